@@ -1,0 +1,156 @@
+"""What a span rating needs to know: frozen, keyword-only, complete; None always means "not known"."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from inventory.mechanics.tables.design_values import DesignValue
+
+from .plain import Plain
+
+SYSTEMS = (
+    "stringer",
+    "nail_laminated_deck",
+    "stress_laminated_deck",
+    "glulam_panel_deck",
+    "stress_laminated_t",
+    "stress_laminated_box",
+)
+"""Load-carrying system of the span: stringers under a deck, longitudinal decks, stress-laminated T and box beams."""
+
+DECK_KINDS = ("plank", "nail_laminated", "glulam_panel", "stress_laminated", "none")
+"""Deck on stringers (or flange of T and box beams); ``none`` where the members are the deck themselves."""
+
+LOSS_KINDS = (
+    "surface",  # decayed or worn to depth_in from one face (top, bottom, left, right)
+    "void",  # internal: width_in x height_in, centre offset_in above (+) or below (-) mid-depth
+    "low_resistance",  # internal zone found by drilling, as void, with resistance_ratio of sound wood
+    "shell",  # round member: sound shell of depth_in all round
+    "split",  # horizontal check or split at mid-depth reaching depth_in across the width
+    "lamination_lost",  # count laminations broken or gone within any wheel strip
+    "crushing",  # bearing crushed by depth_in
+    "early_decay",  # suspected, not drilled: one grade lower
+)
+FACES = ("top", "bottom", "left", "right")
+ROLES = ("stringer", "lamination_deck", "panel_deck", "web")
+SURFACES = ("surfaced", "rough")
+
+
+@dataclass(frozen=True, kw_only=True)
+class DeadLayer(Plain):
+    """A layer of surfacing over the roadway: thickness in, unit weight lb/ft3, and whether it was measured."""
+
+    name: str
+    thickness_in: float
+    unit_weight_pcf: float
+    measured: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class SectionLoss(Plain):
+    """Lost or weakened wood of one member between two stations (ft from the near bearing), as found.
+
+    ``depth_in`` belongs to surface, shell, split and crushing; ``width_in``, ``height_in``, ``offset_in`` (centre
+    above mid-depth positive) to void and low_resistance; ``resistance_ratio`` (0 to 1 of sound drilling resistance)
+    to low_resistance; ``count`` to lamination_lost.
+    """
+
+    kind: str
+    from_ft: float
+    to_ft: float
+    face: str = ""
+    depth_in: float = 0.0
+    width_in: float = 0.0
+    height_in: float = 0.0
+    offset_in: float = 0.0
+    resistance_ratio: float | None = None
+    count: int = 0
+    measured_by: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MemberCase(Plain):
+    """One stringer, web, deck lamination or deck panel that stands for all like it in the span.
+
+    ``width_in`` is the thickness of one lamination for a lamination deck and the panel width for a panel deck;
+    ``spacing_ft`` the centre-to-centre spacing of stringers or webs (deck width carried for decks: not used);
+    ``curb_offset_ft`` from the centre line of an exterior stringer out to the face of the curb, negative where the
+    curb stands inside it, None where not measured; ``unbraced_ft`` the free length of the compression edge where
+    ``braced`` is False; ``bearing_length_in`` along the span, None where not measured (bearing is then not rated).
+    ``wet_service`` None follows the span. ``flange_depth_in`` and ``flange_material`` belong to T and box webs.
+    """
+
+    label: str
+    role: str
+    material: DesignValue
+    width_in: float
+    depth_in: float
+    spacing_ft: float | None = None
+    shape: str = "rectangle"
+    exterior: bool = False
+    count: int | None = None
+    curb_offset_ft: float | None = None
+    braced: bool = True
+    unbraced_ft: float | None = None
+    bearing_length_in: float | None = None
+    incised: bool | None = None
+    wet_service: bool | None = None
+    species_group: str = ""
+    wet_factor_bending: float | None = None
+    wet_factor_shear: float | None = None
+    flange_depth_in: float | None = None
+    flange_material: DesignValue | None = None
+    losses: tuple[SectionLoss, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class BarState(Plain):
+    """Pressure between laminations of a stressed span: the least mean over three bars or 10 ft, as last read.
+
+    ``least_local_pressure_psi`` None (never read, or the reading is out of date) counts as no pressure at all.
+    ``butt_jointed`` None counts as butt-jointed, ``interconnection_proven`` (nails or dowels on record) None as not.
+    ``joint_every`` is j where one lamination in j is jointed. ``needed_pressure_psi`` is the engineer's value
+    (6 M_T/t2 and 1.5 V_T/(mu t)); None takes the 40 psi floor as the need.
+    """
+
+    least_local_pressure_psi: float | None
+    reading_date: str = ""
+    butt_jointed: bool | None = None
+    joint_every: int | None = None
+    interconnection_proven: bool | None = None
+    surface: str = "surfaced"
+    needed_pressure_psi: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpanCase(Plain):
+    """Everything a rating of one simply supported span uses.
+
+    ``span_ft`` centre to centre of bearings; ``lanes_loaded`` traffic lanes that can stand side by side;
+    ``railing_plf`` weight of railing and curb on each side; ``wet_service`` moisture above 19 % (sawn) or 16 %
+    (glulam) for long periods, the default for bridges; ``deck_interconnected`` (longitudinal nail-laminated: the
+    whole width acts together; glulam panels: stiffeners as the rule asks) None counts as not;
+    ``critical_findings`` sentences from the inspection that call for the engineer whatever the factors.
+    """
+
+    label: str
+    span_ft: float
+    system: str
+    lanes_loaded: int
+    roadway_width_ft: float
+    deck_width_ft: float
+    members: tuple[MemberCase, ...]
+    deck_kind: str = "none"
+    deck_thickness_in: float = 0.0
+    deck_unit_weight_pcf: float = 50.0
+    deck_interconnected: bool | None = None
+    surfacing: tuple[DeadLayer, ...] = ()
+    railing_plf: float = 0.0
+    other_dead_psf: float = 0.0
+    skew_deg: float = 0.0
+    simply_supported: bool = True
+    bars: BarState | None = None
+    wet_service: bool = True
+    service_temperature_f: float = 100.0
+    inspection_date: str = ""
+    critical_findings: tuple[str, ...] = ()

@@ -1,0 +1,1 @@
+VERSION = "adjustment 1.0"

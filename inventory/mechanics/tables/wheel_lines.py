@@ -1,0 +1,1 @@
+VERSION = "wheel-lines 1.0"
