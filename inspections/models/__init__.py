@@ -1,0 +1,16 @@
+"""Findings, ratings, recommendations and reminders as rows."""
+
+from .inspections import ElementState, Finding, Inspection
+from .ratings import OwedRating, Rating, Recommendation
+from .reminders import OwedMessage, Reminder
+
+__all__ = [
+    "ElementState",
+    "Finding",
+    "Inspection",
+    "OwedMessage",
+    "OwedRating",
+    "Rating",
+    "Recommendation",
+    "Reminder",
+]

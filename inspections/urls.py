@@ -1,0 +1,5 @@
+"""Routes of the inspections room."""
+
+app_name = "inspections"
+
+urlpatterns = []

@@ -1,0 +1,1 @@
+"""Closed lists of inspection, rating and reminder words."""

@@ -1,0 +1,66 @@
+"""Kinds of inspection and of finding."""
+
+from inventory.vocabulary.words import Words
+
+
+class InspectionKind(Words):
+    """Types of the national inspection standards (23 CFR 650.305) and the county's own bar check."""
+
+    INITIAL = "initial", "Initial"
+    ROUTINE = "routine", "Routine"
+    IN_DEPTH = "in_depth", "In-depth"
+    UNDERWATER = "underwater", "Underwater"
+    SPECIAL = "special", "Special"
+    DAMAGE = "damage", "Damage"
+    BAR_CHECK = "bar_check", "Bar-force check"
+
+
+class FindingKind(Words):
+    SURFACE_DECAY = "surface_decay", "Decay on a face"
+    INTERNAL_VOID = "internal_void", "Internal decay or void"
+    CHECK = "check", "Check or shake"
+    SPLIT = "split", "Split or delamination"
+    CRACK = "crack", "Crack across the grain"
+    CRUSHING = "crushing", "Crushing at a bearing or plate"
+    BROKEN = "broken", "Broken or missing member"
+    WEAR = "wear", "Abrasion or wear"
+    MOISTURE = "moisture", "Moisture reading"
+    DRILLING = "drilling", "Resistance drilling"
+    STRESS_WAVE = "stress_wave", "Stress-wave time"
+    BAR_FORCE = "bar_force", "Bar force"
+    SLIP = "slip", "Slip between laminations"
+    CAMBER = "camber", "Camber or sag"
+    SURFACE_CRACK = "surface_crack", "Cracked surfacing"
+    POTHOLE = "pothole", "Pothole or exposed wood"
+    SURFACE_THICKNESS = "surface_thickness", "Surfacing thickness"
+    CONNECTION = "connection", "Loose or missing fastener"
+    SETTLEMENT = "settlement", "Settlement"
+    SCOUR = "scour", "Scour"
+    SIGN = "sign", "Sign missing or illegible"
+    OTHER = "other", "Other"
+
+
+class Face(Words):
+    TOP = "top", "Top"
+    BOTTOM = "bottom", "Bottom"
+    LEFT = "left", "Left side"
+    RIGHT = "right", "Right side"
+    INSIDE = "inside", "Inside"
+    END = "end", "End grain"
+
+
+class ForceMethod(Words):
+    LIFT_OFF = "lift_off", "Lift-off"
+    LOAD_CELL = "load_cell", "Load cell"
+    LOCK_OFF = "lock_off", "Gauge at lock-off (not a standing force)"
+    HAND_LOOSE = "hand_loose", "Loose to the hand"
+
+
+class Component(Words):
+    """Items 58, 59, 60, 61, 62 of the 1995 record."""
+
+    DECK = "deck", "Deck"
+    SUPERSTRUCTURE = "superstructure", "Superstructure"
+    SUBSTRUCTURE = "substructure", "Substructure"
+    CHANNEL = "channel", "Channel"
+    CULVERT = "culvert", "Culvert"

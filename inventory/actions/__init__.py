@@ -1,0 +1,1 @@
+"""One transaction each: lock, ask the rules, write the rows and the event."""

@@ -1,0 +1,51 @@
+"""The bars that squeeze a stress-laminated span together."""
+
+from django.db import models
+from django.db.models import Q
+
+from .structure import Span
+
+
+class StressingSystem(models.Model):
+    """Bars of one kind in one span. A design force never has a default: it comes from the design or the engineer."""
+
+    span = models.OneToOneField(Span, on_delete=models.CASCADE, related_name="stressing")
+    bar_diameter_in = models.FloatField()
+    bar_area_in2 = models.FloatField("net area")
+    bar_grade = models.CharField(max_length=60, default="ASTM A722, 150 ksi")
+    fpu_ksi = models.FloatField("tensile strength", default=150)
+    spacing_in = models.FloatField()
+    stressed_depth_in = models.FloatField(help_text="Deck or flange depth the bars squeeze.")
+    design_force_lb = models.FloatField(null=True, blank=True)
+    design_source = models.CharField(max_length=120, blank=True)
+    plate_width_in = models.FloatField(null=True, blank=True)
+    plate_height_in = models.FloatField(null=True, blank=True)
+    edge_species = models.CharField(max_length=60, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(spacing_in__gt=0) & Q(stressed_depth_in__gt=0) & Q(bar_area_in2__gt=0),
+                name="stressing_sizes_positive",
+            )
+        ]
+
+    def __str__(self):
+        return f"{self.bar_diameter_in:g} in bars at {self.spacing_in:g} in"
+
+
+class Bar(models.Model):
+    system = models.ForeignKey(StressingSystem, on_delete=models.CASCADE, related_name="bars")
+    number = models.PositiveSmallIntegerField()
+    station_ft = models.FloatField(help_text="From the first bearing of the span.")
+    level = models.CharField(
+        max_length=8, default="mid", choices=[("top", "Top"), ("mid", "Mid-depth"), ("bottom", "Bottom")]
+    )
+    is_usable = models.BooleanField(default=True, help_text="Pitted, bent or unidentified bars are not jacked.")
+
+    class Meta:
+        ordering = ["system", "level", "number"]
+        constraints = [models.UniqueConstraint(fields=["system", "level", "number"], name="bar_number_once")]
+
+    def __str__(self):
+        return f"bar {self.number}" + ("" if self.level == "mid" else f" ({self.level})")

@@ -1,0 +1,86 @@
+"""The frame of every page, and the hooks by which upper rooms hang their parts on it.
+
+An upper app registers in its `apps.ready()`; this room never looks up to see who did.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from django.http import HttpRequest
+from django.utils import timezone
+
+from inventory.queries.people import agencies_of, permits_of
+from inventory.vocabulary.roles import Permit
+
+
+@dataclass(frozen=True, kw_only=True)
+class Section:
+    """A part of a structure's page. `load(request, structure)` returns the template's context, or None to hide it."""
+
+    key: str
+    order: int
+    title: str
+    template: str
+    load: Callable
+    aside: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Door:
+    """An entry of the navigation; shown to those who hold the permit."""
+
+    order: int
+    label: str
+    url_name: str
+    permit: Permit = Permit.READ
+
+
+@dataclass(frozen=True, kw_only=True)
+class ListLink:
+    """A way to take a filtered list elsewhere; the list's own query string is added to the address."""
+
+    order: int
+    label: str
+    url_name: str
+    kwargs: tuple = ()
+
+
+_sections: dict[str, Section] = {}
+_doors: dict[str, Door] = {}
+_list_links: dict[str, ListLink] = {}
+
+
+def add_section(section: Section) -> None:
+    _sections[section.key] = section
+
+
+def add_door(door: Door) -> None:
+    _doors[door.url_name] = door
+
+
+def add_list_link(link: ListLink) -> None:
+    _list_links[link.label] = link
+
+
+def sections() -> list[Section]:
+    return sorted(_sections.values(), key=lambda section: section.order)
+
+
+def list_links() -> list[ListLink]:
+    return sorted(_list_links.values(), key=lambda link: link.order)
+
+
+def frame(request: HttpRequest) -> dict:
+    """What every page's frame shows: doors, agency names, permits, the date."""
+    person = getattr(request, "user", None)
+    if person is None or not person.is_authenticated:
+        return {"doors": [], "permits": frozenset(), "today": timezone.localdate()}
+    permits = permits_of(person)
+    agencies = list(agencies_of(person))
+    return {
+        "doors": [door for door in sorted(_doors.values(), key=lambda d: d.order) if door.permit in permits],
+        "permits": {permit.value for permit in permits},
+        "own_agencies": agencies,
+        "is_demonstration": any(agency.is_demonstration for agency in agencies),
+        "today": timezone.localdate(),
+    }

@@ -1,0 +1,45 @@
+"""Who works here, and what each may do."""
+
+from .words import Words
+
+
+class Role(Words):
+    OFFICE = "office", "Office staff"
+    INSPECTOR = "inspector", "Inspector"
+    CREW = "crew", "Crew"
+    SUPERVISOR = "supervisor", "Supervisor"
+    ENGINEER = "engineer", "Engineer"
+    ADMINISTRATOR = "administrator", "Administrator"
+    REVIEWER = "reviewer", "Reviewer (reads only)"
+
+
+class Permit(Words):
+    """One act a person may be allowed."""
+
+    READ = "read", "read the register"
+    EDIT_STRUCTURE = "edit_structure", "edit a structure"
+    IMPORT_RECORDS = "import_records", "import federal records"
+    ENTER_INSPECTION = "enter_inspection", "enter an inspection"
+    REVIEW_INSPECTION = "review_inspection", "accept or send back an inspection"
+    DECIDE_POSTING = "decide_posting", "adopt or change a posting"
+    RESTRICT_NOW = "restrict_now", "restrict or close at once"
+    CONFIRM_SIGN = "confirm_sign", "confirm a sign"
+    MANAGE_REMINDERS = "manage_reminders", "assign, defer or close reminders"
+    RECORD_WORK = "record_work", "record work done"
+    ADMINISTER = "administer", "administer people and settings"
+
+
+# What each act needs; reading needs any membership.
+ALLOWED: dict[Permit, frozenset[Role]] = {
+    Permit.READ: frozenset(Role),
+    Permit.EDIT_STRUCTURE: frozenset({Role.OFFICE, Role.ENGINEER, Role.ADMINISTRATOR}),
+    Permit.IMPORT_RECORDS: frozenset({Role.OFFICE, Role.ADMINISTRATOR}),
+    Permit.ENTER_INSPECTION: frozenset({Role.INSPECTOR, Role.ENGINEER}),
+    Permit.REVIEW_INSPECTION: frozenset({Role.ENGINEER}),
+    Permit.DECIDE_POSTING: frozenset({Role.ENGINEER}),
+    Permit.RESTRICT_NOW: frozenset({Role.ENGINEER, Role.SUPERVISOR}),
+    Permit.CONFIRM_SIGN: frozenset({Role.CREW, Role.SUPERVISOR, Role.ENGINEER}),
+    Permit.MANAGE_REMINDERS: frozenset({Role.SUPERVISOR, Role.ENGINEER, Role.OFFICE}),
+    Permit.RECORD_WORK: frozenset({Role.CREW, Role.SUPERVISOR, Role.ENGINEER, Role.OFFICE}),
+    Permit.ADMINISTER: frozenset({Role.ADMINISTRATOR}),
+}

@@ -1,0 +1,20 @@
+#!/usr/bin/env python3
+"""Django's command line for this site."""
+
+import os
+import sys
+
+
+def main() -> None:
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "ops.settings")
+    try:
+        from django.core.management import execute_from_command_line
+    except ImportError as missing:
+        raise SystemExit(
+            f"manage.py: {missing}. Run ops/serve once (it makes .venv), then use .venv/bin/python manage.py."
+        ) from missing
+    execute_from_command_line(sys.argv)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,5 @@
+"""Routes of the maps room."""
+
+app_name = "maps"
+
+urlpatterns = []

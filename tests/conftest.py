@@ -1,0 +1,50 @@
+"""Fixtures shared by every suite."""
+
+import os
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+REQUIRE_ALL = os.environ.get("SPANLEDGER_REQUIRE_ALL") == "1"
+
+
+def absent(what: str) -> None:
+    """Skip where a check's outside material is missing; fail where everything is required."""
+    if REQUIRE_ALL:
+        pytest.fail(f"{what} is missing, and SPANLEDGER_REQUIRE_ALL=1 says that nothing may be left out.")
+    pytest.skip(f"{what} is missing")
+
+
+@pytest.fixture(scope="session")
+def shared_data() -> Path:
+    """The folder of public data files, which are not shipped with the project."""
+    root = Path(__file__).resolve().parent.parent
+    folder = Path(os.environ.get("SPANLEDGER_SHARED", root.parent / "shared")) / "data"
+    if not folder.is_dir():
+        absent(f"the public data folder ({folder})")
+    return folder
+
+
+@pytest.fixture(autouse=True)
+def plain_static(settings):
+    """Pages under test need no collected static files."""
+    settings.STORAGES = {
+        **settings.STORAGES,
+        "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+    }
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+@pytest.fixture
+def now() -> datetime:
+    """A fixed moment: time is an argument everywhere."""
+    return datetime(2026, 6, 15, 12, 0, tzinfo=UTC)
+
+
+@pytest.fixture
+def county(db):
+    """An agency with one person in every role; `county.people["engineer"]`, `county.client("engineer")`."""
+    from tests.makers.county import make_county
+
+    return make_county()
