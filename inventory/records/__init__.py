@@ -1,0 +1,1 @@
+"""Files that carry structures in: what they are, how they are split, which column is which."""
