@@ -169,6 +169,7 @@ class Migration(migrations.Migration):
                 ('kind', models.CharField(choices=[('inspection', 'Inspection'), ('bar_check', 'Bar-force check'), ('retension', 'Re-tension bars'), ('resurfacing', 'Renew surfacing'), ('treatment', 'Treat timber'), ('sign', 'Confirm sign'), ('posting', 'Decide posting')], max_length=12)),
                 ('due_on', models.DateField()),
                 ('late_after', models.DateField(help_text='Last day of the tolerance; the due date itself where there is none.')),
+                ('counted_from', models.DateField(blank=True, null=True)),
                 ('reason', models.CharField(max_length=400)),
                 ('state', models.CharField(choices=[('open', 'Open'), ('acknowledged', 'Acknowledged'), ('deferred', 'Deferred'), ('done', 'Done'), ('lapsed', 'No longer owed')], default='open', max_length=12)),
                 ('deferred_to', models.DateField(blank=True, null=True)),

@@ -7,12 +7,17 @@ from inspections.vocabulary.states import OwedState, ReminderKind, ReminderState
 
 
 class Reminder(models.Model):
-    """Unique per structure, kind and date; `due_on` is the date of the rule, `deferred_to` a person's."""
+    """Unique per structure, kind and date; `due_on` is the date of the rule, `deferred_to` a person's.
+
+    `counted_from` is the fact the clock was started by (last inspection, last reading, day the sign was ordered): when
+    the record holds a later one, this reminder is done; when the clock vanished without one, it is no longer owed.
+    """
 
     structure = models.ForeignKey("inventory.Structure", on_delete=models.CASCADE, related_name="reminders")
     kind = models.CharField(max_length=12, choices=ReminderKind.choices())
     due_on = models.DateField()
     late_after = models.DateField(help_text="Last day of the tolerance; the due date itself where there is none.")
+    counted_from = models.DateField(null=True, blank=True)
     reason = models.CharField(max_length=400)
     state = models.CharField(max_length=12, choices=ReminderState.choices(), default=ReminderState.OPEN.value)
     assigned_to = models.ForeignKey(
