@@ -6,6 +6,7 @@ say in sentences what is missing. ``rate_structure`` takes the least over spans.
 ``from_dict()`` for snapshots. Nothing here is an order: the posting is a suggestion to a licensed engineer.
 """
 
+from inventory.mechanics.material import MakerWetFactors
 from inventory.mechanics.tables.design_values import DESIGN_VALUES, DesignValue, find_design_value
 from inventory.mechanics.vehicle import STANDARD_VEHICLES, LaneLoad, Vehicle, find_vehicle
 
@@ -34,6 +35,7 @@ __all__ = [
     "EmergencyLimits",
     "LaneLoad",
     "LimitStateResult",
+    "MakerWetFactors",
     "MemberCase",
     "NotRated",
     "PostingSuggestion",

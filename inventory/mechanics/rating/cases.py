@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from inventory.mechanics.material import MakerWetFactors
 from inventory.mechanics.tables.design_values import DesignValue
 
 from .plain import Plain
@@ -77,7 +78,8 @@ class MemberCase(Plain):
     ``curb_offset_ft`` from the centre line of an exterior stringer out to the face of the curb, negative where the
     curb stands inside it, None where not measured; ``unbraced_ft`` the free length of the compression edge where
     ``braced`` is False; ``bearing_length_in`` along the span, None where not measured (bearing is then not rated).
-    ``wet_service`` None follows the span. ``flange_depth_in`` and ``flange_material`` belong to T and box webs.
+    ``wet_service`` None follows the span; ``maker_wet`` the wet factors of a composite from its maker's report;
+    ``incised`` None is taken as not incised, with a note. ``flange_depth_in`` and ``flange_material`` belong to T and box webs.
     """
 
     label: str
@@ -95,9 +97,7 @@ class MemberCase(Plain):
     bearing_length_in: float | None = None
     incised: bool | None = None
     wet_service: bool | None = None
-    species_group: str = ""
-    wet_factor_bending: float | None = None
-    wet_factor_shear: float | None = None
+    maker_wet: MakerWetFactors | None = None
     flange_depth_in: float | None = None
     flange_material: DesignValue | None = None
     losses: tuple[SectionLoss, ...] = ()

@@ -18,21 +18,24 @@ class Plain:
 
     @classmethod
     def from_dict(cls, plain: dict):
-        if not isinstance(plain, dict):
-            raise ValueError(f"{cls.__name__} must be given as a mapping of names to values.")
-        known = {f.name: f for f in fields(cls)}
-        unknown = sorted(set(plain) - set(known))
-        if unknown:
-            raise ValueError(f"{cls.__name__} has no field {', '.join(unknown)}; remove it or correct its name.")
-        missing = sorted(
-            name
-            for name, f in known.items()
-            if name not in plain and f.default is MISSING and f.default_factory is MISSING
-        )
-        if missing:
-            raise ValueError(f"{cls.__name__} lacks {', '.join(missing)}; give a value for each.")
-        hints = _hints(cls)
-        return cls(**{name: _build(hints[name], value, f"{cls.__name__}.{name}") for name, value in plain.items()})
+        """Build from a mapping; ``ValueError`` names an unknown or missing field or a value of the wrong kind."""
+        return _build_dataclass(cls, plain)
+
+
+def _build_dataclass(cls: type, plain: dict):
+    if not isinstance(plain, dict):
+        raise ValueError(f"{cls.__name__} must be given as a mapping of names to values.")
+    known = {f.name: f for f in fields(cls)}
+    unknown = sorted(set(plain) - set(known))
+    if unknown:
+        raise ValueError(f"{cls.__name__} has no field {', '.join(unknown)}; remove it or correct its name.")
+    missing = sorted(
+        name for name, f in known.items() if name not in plain and f.default is MISSING and f.default_factory is MISSING
+    )
+    if missing:
+        raise ValueError(f"{cls.__name__} lacks {', '.join(missing)}; give a value for each.")
+    hints = _hints(cls)
+    return cls(**{name: _build(hints[name], value, f"{cls.__name__}.{name}") for name, value in plain.items()})
 
 
 @cache
@@ -63,24 +66,18 @@ def _build(hint, value, where: str):
         return tuple(_build(inner, item, f"{where}[{index}]") for index, item in enumerate(value))
     if origin is dict:
         return dict(value)
-    if isinstance(hint, type) and (issubclass(hint, (Plain, Heading))):
-        return hint.from_dict(value)
+    if hint is Heading:
+        return Heading.from_dict(value)
     if isinstance(hint, type) and is_dataclass(hint):
-        return hint(**value)
+        return _build_dataclass(hint, value)
     return _scalar(hint, value, where)
 
 
 def _build_union(options: tuple, value, where: str):
     if value is None and type(None) in options:
         return None
-    rest = [option for option in options if option is not type(None)]
-    refusal = None
-    for option in rest:
-        try:
-            return _build(option, value, where)
-        except (ValueError, TypeError) as error:
-            refusal = error
-    raise ValueError(str(refusal))
+    (only,) = [option for option in options if option is not type(None)]
+    return _build(only, value, where)
 
 
 def _scalar(hint, value, where: str):

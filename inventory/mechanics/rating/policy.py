@@ -16,6 +16,7 @@ class RatingPolicy(Plain):
     ``posting_level`` 0 posts at inventory, 1 at operating, between them in proportion (never above operating);
     ``rounding`` of posted tons; ``close_below_tons`` the smallest posting (3 tons: Manual for Bridge Evaluation
     6A.8.1, 23 CFR 650.313, memory); ``transition_in`` is taken off behind surface decay besides its measured depth;
+    a sound shell at a support thinner than ``least_shell_in`` or ``least_shell_ratio`` of the side carries no shear;
     ``pressure_floor_psi`` and ``closing_pressure_psi`` for stressed spans; ``deflection_ratio`` L over this is flagged.
     """
 
@@ -26,4 +27,5 @@ class RatingPolicy(Plain):
     pressure_floor_psi: float = 40.0
     closing_pressure_psi: float = 20.0
     deflection_ratio: float = 425.0
-    relieving_axles_dropped: bool = True
+    least_shell_in: float = 2.0
+    least_shell_ratio: float = 0.25

@@ -10,7 +10,7 @@ from .plain import Plain
 
 LEVELS = ("inventory", "operating")
 LIMIT_STATES = ("bending", "shear", "bearing", "interface")
-ACTIONS = ("open", "post", "close")
+ACTIONS = ("open", "post", "close", "undetermined")
 KERNEL_VERSION = "1.0"
 METHOD = "allowable stress rating"
 
@@ -73,7 +73,7 @@ class EmergencyLimits(Plain):
 
 @dataclass(frozen=True, kw_only=True)
 class PostingSuggestion(Plain):
-    """A suggestion for the engineer: open, post or close, with the tons of one sign or of the three classes.
+    """A suggestion for the engineer (open, post, close, undetermined where no legal vehicle was rated), with the tons of one sign or of the three classes.
 
     ``vehicle_tons`` maps each legal vehicle that needs a limit to its whole tons; the class values are None where
     the class needs no limit. ``sentences`` say why.

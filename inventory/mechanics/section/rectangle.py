@@ -39,7 +39,7 @@ class Void:
 
 @dataclass(frozen=True, kw_only=True)
 class NetSection:
-    """Properties of what is left, in inches: ``shear_in2`` is the least I b / Q; ``width_in`` that at the bearing."""
+    """Properties of what is left, in inches: ``shear_in2`` is the least I b / Q, ``least_width_in`` the width beside voids."""
 
     area_in2: float
     centroid_in: float
@@ -48,6 +48,7 @@ class NetSection:
     shear_in2: float
     width_in: float
     depth_in: float
+    least_width_in: float
 
 
 def rectangle_section(
@@ -87,6 +88,7 @@ def rectangle_section(
         shear_in2=_least_shear_factor(shear),
         width_in=width,
         depth_in=high - low,
+        least_width_in=min(b for _s, _t, b in shear),
     )
 
 
@@ -105,7 +107,14 @@ def sound_shell_in(*, width_in: float, depth_in: float, surface: tuple[SurfaceLo
 
 def _nothing() -> NetSection:
     return NetSection(
-        area_in2=0.0, centroid_in=0.0, inertia_in4=0.0, modulus_in3=0.0, shear_in2=0.0, width_in=0.0, depth_in=0.0
+        area_in2=0.0,
+        centroid_in=0.0,
+        inertia_in4=0.0,
+        modulus_in3=0.0,
+        shear_in2=0.0,
+        width_in=0.0,
+        depth_in=0.0,
+        least_width_in=0.0,
     )
 
 

@@ -29,6 +29,7 @@ def round_section(*, diameter_in: float, shell_in: float | None = None) -> NetSe
         inertia_in4=inertia,
         modulus_in3=inertia / (diameter_in / 2.0),
         shear_in2=inertia * wall / first if first > 0 else 0.0,
-        width_in=wall if inner else diameter_in,
+        width_in=diameter_in,
         depth_in=diameter_in,
+        least_width_in=wall,
     )
