@@ -19,6 +19,14 @@ class OwedRating(models.Model):
     state = models.CharField(max_length=8, choices=OwedState.choices(), default=OwedState.OWED.value)
     attempts = models.PositiveSmallIntegerField(default=0)
     problem = models.CharField(max_length=500, blank=True)
+    rating = models.ForeignKey(
+        "inspections.Rating",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="settled",
+        help_text="What settled it; the last one settled names the rating that stands today.",
+    )
     created_at = models.DateTimeField()
     settled_at = models.DateTimeField(null=True, blank=True)
 
@@ -45,7 +53,9 @@ class Rating(models.Model):
     table_versions = models.JSONField(default=dict)
     snapshot = models.JSONField()
     is_rated = models.BooleanField(default=True, help_text="False where inputs are missing; see reasons.")
-    results = models.JSONField(default=list)
+    results = models.JSONField(
+        default=dict, help_text="governing, spans, posting, notes, cautions as the kernel gave them."
+    )
     reasons = models.JSONField(default=list)
     flags = models.JSONField(default=list)
     trace = models.JSONField(default=list)
