@@ -52,6 +52,8 @@ class Posting(models.Model):
         if self.single_ton is not None:
             return f"{self.single_ton:g} T"
         classes = (self.single_unit_ton, self.combination_ton, self.double_ton)
+        if not any(classes):
+            return "Posted, limit not on record"
         return " / ".join("-" if ton is None else f"{ton:g}" for ton in classes) + " T"
 
 

@@ -1,0 +1,61 @@
+"""What an import must know of the register, read in few queries; and what waits for a person."""
+
+from collections.abc import Collection
+
+from django.db.models import Q, QuerySet
+
+from inventory.models import Agency, FederalRecord, HeldChange, Person, Posting, RecordImport, Structure
+
+from .people import agencies_of
+
+
+def structures_numbered(
+    states: Collection[str], numbers: Collection[str], ids: Collection[int] = (), *, lock: bool = False
+) -> QuerySet[Structure]:
+    """Structures of all agencies with these numbers, or these ids: a number is one bridge in the whole State."""
+    by_number = Q(number__in=numbers, state_code__in={*states, ""})
+    found = Structure.objects.filter(by_number | Q(pk__in=ids) if ids else by_number)
+    found = found.select_related("agency", "standing", "federal_record")
+    return found.select_for_update(of=("self",)) if lock else found
+
+
+def numbers_in_state(state_code: str) -> list[tuple[int, str]]:
+    """Id and number of every structure of a State."""
+    return list(Structure.objects.filter(state_code=state_code).values_list("pk", "number"))
+
+
+def numbers_as_read(state_code: str) -> list[tuple[int, str, str]]:
+    """Id, number, and the number as its record had it, blanks and zeros with it."""
+    records = FederalRecord.objects.filter(structure__state_code=state_code)
+    return list(records.values_list("structure_id", "structure__number", "items__008"))
+
+
+def postings_in_force(ids: Collection[int]) -> dict[int, Posting]:
+    """The standing posting of each structure that has one."""
+    found = Posting.objects.filter(structure_id__in=ids, superseded_on__isnull=True)
+    return {posting.structure_id: posting for posting in found}
+
+
+def agencies_by_place() -> dict[tuple[str, str], Agency]:
+    """Agency by State and county code; a real one before a demonstration, the older before the newer."""
+    found: dict[tuple[str, str], Agency] = {}
+    for agency in Agency.objects.exclude(state_code="").order_by("is_demonstration", "pk"):
+        found.setdefault((agency.state_code, agency.county_code), agency)
+    return found
+
+
+def open_holds(ids: Collection[int]) -> dict[tuple[int, str], HeldChange]:
+    """Undecided holds by structure and field."""
+    found = HeldChange.objects.filter(structure_id__in=ids, decision="")
+    return {(hold.structure_id, hold.field): hold for hold in found}
+
+
+def held_changes_for(person: Person) -> QuerySet[HeldChange]:
+    """Undecided holds in the person's agencies."""
+    found = HeldChange.objects.filter(decision="", structure__agency__in=agencies_of(person))
+    return found.select_related("structure", "structure__agency", "source")
+
+
+def imports_by(person: Person) -> QuerySet[RecordImport]:
+    """The person's own imports, newest first."""
+    return RecordImport.objects.filter(by=person)

@@ -1,0 +1,1 @@
+"""What would be: computed from rows or a file, and saved nowhere."""
