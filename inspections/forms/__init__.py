@@ -1,0 +1,1 @@
+"""Forms of the inspections room: they shape and parse what was typed and never save."""
