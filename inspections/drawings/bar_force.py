@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from .ink import BLUE, INK, PAPER, SOFT, VERMILION, Sheet
+from inventory.drawings.ink import BLUE, INK, PAPER, SOFT, VERMILION, Ink
 
 LEFT = 48.0
 RIGHT = 190.0
@@ -31,26 +31,29 @@ class ForceLevel:
     is_need: bool = False
 
 
-def bar_profile(points: Sequence[BarPoint], levels: Sequence[ForceLevel], *, span_ft: float, title: str) -> str:
+def bar_profile(
+    points: Sequence[BarPoint], levels: Sequence[ForceLevel], *, span_ft: float, title: str, key: str
+) -> str:
     """Forces drawn to one scale from zero, bars at their stations. A bar with no reading is a cross."""
     highest = max([1000.0, *(p.force_lb or 0 for p in points), *(level.force_lb for level in levels)]) * 1.12
     base = TOP + PLOT_HEIGHT
     low = [str(point.number) for point in points if point.is_low]
-    sheet = Sheet(
+    ink = Ink(
+        key=key,
         width=LEFT + PLOT_WIDTH + RIGHT,
         height=base + 50,
         title=title,
-        described=f"Low or without a reading: bars {', '.join(low)}." if low else "No bar is low.",
+        desc=f"Low or without a reading: bars {', '.join(low)}." if low else "No bar is low.",
     )
-    sheet.text(LEFT - 12, TOP + 4, "kip", anchor="end", fill=SOFT)
-    _draw_levels(sheet, levels, base, highest)
-    sheet.line(LEFT, base, LEFT + PLOT_WIDTH, base, stroke=SOFT)
+    ink.text(LEFT - 12, TOP + 4, "kip", anchor="end", fill=SOFT)
+    _draw_levels(ink, levels, base, highest)
+    ink.line(LEFT, base, LEFT + PLOT_WIDTH, base, stroke=SOFT)
     step = _label_step(points, span_ft)
     for order, point in enumerate(points):
         x = LEFT + PLOT_WIDTH * min(max(point.station_ft / span_ft, 0.0), 1.0)
-        _draw_point(sheet, point, x, base, highest, labelled=order % step == 0 or point.is_low)
-    sheet.text(LEFT + PLOT_WIDTH / 2, base + 40, f"bar, at its place along {span_ft:g} ft", anchor="middle", fill=SOFT)
-    return sheet.svg()
+        _draw_point(ink, point, x, base, highest, labelled=order % step == 0 or point.is_low)
+    ink.text(LEFT + PLOT_WIDTH / 2, base + 40, f"bar, at its place along {span_ft:g} ft", anchor="middle", fill=SOFT)
+    return ink.svg()
 
 
 def _label_step(points: Sequence[BarPoint], span_ft: float) -> int:
@@ -61,45 +64,45 @@ def _label_step(points: Sequence[BarPoint], span_ft: float) -> int:
     return 1 if pitch >= 26 else int(26 // pitch) + 1
 
 
-def _draw_levels(sheet: Sheet, levels: Sequence[ForceLevel], base: float, highest: float) -> None:
+def _draw_levels(ink: Ink, levels: Sequence[ForceLevel], base: float, highest: float) -> None:
     previous = None
     for level in sorted(levels, key=lambda item: -item.force_lb):
         y = base - PLOT_HEIGHT * level.force_lb / highest
-        ink = VERMILION if level.is_need else SOFT
-        sheet.line(
+        colour = VERMILION if level.is_need else SOFT
+        ink.line(
             LEFT,
             y,
             LEFT + PLOT_WIDTH,
             y,
-            stroke=ink,
-            class_="force-level",
+            stroke=colour,
+            kind="force-level",
             stroke_dasharray="7 3" if level.is_need else "2 3",
         )
         # Words of neighbouring levels must not stand on each other.
         words_y = y + 4 if previous is None else max(y + 4, previous + 15)
-        sheet.text(LEFT + PLOT_WIDTH + 8, words_y, level.words, fill=ink, font_size=12)
+        ink.text(LEFT + PLOT_WIDTH + 8, words_y, level.words, fill=colour, size=12.0)
         previous = words_y
 
 
-def _draw_point(sheet: Sheet, point: BarPoint, x: float, base: float, highest: float, *, labelled: bool) -> None:
-    ink = VERMILION if point.is_low else BLUE
+def _draw_point(ink: Ink, point: BarPoint, x: float, base: float, highest: float, *, labelled: bool) -> None:
+    colour = VERMILION if point.is_low else BLUE
     if point.force_lb is None:
-        sheet.line(x - 5, base - 5, x + 5, base + 5, stroke=VERMILION, width=2)
-        sheet.line(x - 5, base + 5, x + 5, base - 5, stroke=VERMILION, width=2)
+        ink.line(x - 5, base - 5, x + 5, base + 5, stroke=VERMILION, stroke_width=2)
+        ink.line(x - 5, base + 5, x + 5, base - 5, stroke=VERMILION, stroke_width=2)
         words = "none"
     else:
         y = base - PLOT_HEIGHT * point.force_lb / highest
-        sheet.line(x, base, x, y, stroke=ink, width=2, class_="bar-stem")
-        sheet.add("circle", cx=x, cy=y, r=5.5, fill=PAPER if point.is_low else ink, stroke=ink, stroke_width=2)
+        ink.line(x, base, x, y, stroke=colour, stroke_width=2, kind="bar-stem")
+        ink.dot(x, y, 5.5, fill=PAPER if point.is_low else colour, stroke=colour, stroke_width=2)
         words = f"{point.force_lb / 1000:.3g}"
         if labelled:
-            sheet.text(x, y - 10, words, anchor="middle", font_size=11)
+            ink.text(x, y - 10, words, anchor="middle", size=11.0)
     if labelled:
-        sheet.text(
+        ink.text(
             x,
             base + 17,
-            point.number,
+            str(point.number),
             anchor="middle",
             fill=INK if point.force_lb is not None else VERMILION,
-            font_size=11,
+            size=11.0,
         )
