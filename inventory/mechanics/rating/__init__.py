@@ -22,7 +22,8 @@ from .results import (
     StructureRating,
     VehicleRating,
 )
-from .span import DEFAULT_VEHICLES, rate_span, rate_structure
+from .span import DEFAULT_VEHICLES, rate_span
+from .structure import rate_structure
 
 __all__ = [
     "DEFAULT_VEHICLES",

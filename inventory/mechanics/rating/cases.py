@@ -79,7 +79,8 @@ class MemberCase(Plain):
     curb stands inside it, None where not measured; ``unbraced_ft`` the free length of the compression edge where
     ``braced`` is False; ``bearing_length_in`` along the span, None where not measured (bearing is then not rated).
     ``wet_service`` None follows the span; ``maker_wet`` the wet factors of a composite from its maker's report;
-    ``incised`` None is taken as not incised, with a note. ``flange_depth_in`` and ``flange_material`` belong to T and box webs.
+    ``incised`` None is taken as not incised, with a note. ``flange_depth_in`` and ``flange_material``
+    belong to T and box webs.
     """
 
     label: str

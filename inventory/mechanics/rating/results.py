@@ -13,6 +13,11 @@ LIMIT_STATES = ("bending", "shear", "bearing", "interface")
 ACTIONS = ("open", "post", "close", "undetermined")
 KERNEL_VERSION = "1.0"
 METHOD = "allowable stress rating"
+CAUTIONS = (
+    "This is an aid to a licensed professional engineer, never an order; the engineer of record decides.",
+    "The State's manual governs where it differs. State legal vehicles may differ from those rated.",
+    "A posting counts when it is adopted and its signs stand; until then the restriction in force stays.",
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,10 +78,10 @@ class EmergencyLimits(Plain):
 
 @dataclass(frozen=True, kw_only=True)
 class PostingSuggestion(Plain):
-    """A suggestion for the engineer (open, post, close, undetermined where no legal vehicle was rated), with the tons of one sign or of the three classes.
+    """A suggestion for the engineer: open, post, close, or undetermined where no legal vehicle was rated.
 
-    ``vehicle_tons`` maps each legal vehicle that needs a limit to its whole tons; the class values are None where
-    the class needs no limit. ``sentences`` say why.
+    With the tons of one sign and of the three classes. ``vehicle_tons`` maps each legal vehicle that needs a limit
+    to its whole tons; the class values are None where the class needs no limit. ``sentences`` say why.
     """
 
     action: str

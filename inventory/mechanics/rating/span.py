@@ -2,27 +2,26 @@
 
 from __future__ import annotations
 
-from inventory.mechanics.vehicle import Vehicle
+from inventory.mechanics.beam import truck_deflection_in
+from inventory.mechanics.errors import OutsideValidity, require_range
+from inventory.mechanics.tables import table_versions
+from inventory.mechanics.trace import Trace
+from inventory.mechanics.vehicle import Vehicle, find_vehicle
 
+from .build import assumption_notes, build_lamination, build_panel, build_stringer, span_pressure_worth
 from .cases import SpanCase
-from .policy import RatingPolicy
-from .results import NotRated, SpanRating, StructureRating
+from .elements import Element
+from .governing import governing_ratings, hs_value, policy_notes, trace_results
+from .limit_states import dead_load_alone, limit_state_results
+from .needs import STRESSED, missing_sentences
+from .policy import ROUNDINGS, RatingPolicy
+from .posting import posting_suggestion
+from .results import CAUTIONS, KERNEL_VERSION, METHOD, NotRated, SpanRating
+from .sections import grave_findings
 
-DEFAULT_VEHICLES = (
-    "H15",
-    "HS20",
-    "TYPE3",
-    "TYPE3S2",
-    "TYPE3-3",
-    "SU4",
-    "SU5",
-    "SU6",
-    "SU7",
-    "EV2",
-    "EV3",
-)
-
+DEFAULT_VEHICLES = ("H15", "HS20", "TYPE3", "TYPE3S2", "TYPE3-3", "SU4", "SU5", "SU6", "SU7", "EV2", "EV3")
 DEFAULT_POLICY = RatingPolicy()
+MOST_SPAN_FT = 200.0
 
 
 def rate_span(
@@ -30,14 +29,124 @@ def rate_span(
     vehicles: tuple[str | Vehicle, ...] = DEFAULT_VEHICLES,
     policy: RatingPolicy = DEFAULT_POLICY,
 ) -> SpanRating | NotRated:
-    """Rate a span for each vehicle at inventory and operating level; ``NotRated`` names what is missing."""
-    return NotRated(label=case.label, reasons=("The rating of spans is not in this version yet.",))
+    """Rate a span for each vehicle at inventory and operating level; ``NotRated`` names what is missing.
+
+    ``vehicles`` are ids of standard vehicles or vehicles of the county's own. Raises nothing for bad input: a value
+    outside the range of a rule comes back as a reason. ``KeyError`` for an unknown vehicle id.
+    """
+    train = tuple(find_vehicle(v) if isinstance(v, str) else v for v in vehicles)
+    trace = Trace()
+    reasons = list(missing_sentences(case)) + _policy_reasons(policy)
+    if not train:
+        reasons.append("No vehicle was named to rate for.")
+    worth = None
+    flags = list(case.critical_findings)
+    try:
+        worth = span_pressure_worth(case, policy, trace)
+        if worth is not None and (worth.retension_due or worth.close_recommended):
+            flags += worth.sentences
+        if not reasons:
+            require_range(name="span", value=case.span_ft, above=0, most=MOST_SPAN_FT, unit="ft", source="this kernel")
+            elements = _elements(case, policy, trace, worth)
+            return _rated(case, train, policy, trace, worth, elements, flags)
+    except OutsideValidity as refusal:
+        reasons.append(str(refusal))
+    close = worth is not None and worth.close_recommended
+    return NotRated(label=case.label, reasons=tuple(reasons), flags=tuple(flags), close_recommended=close)
 
 
-def rate_structure(
-    cases: tuple[SpanCase, ...],
-    vehicles: tuple[str | Vehicle, ...] = DEFAULT_VEHICLES,
-    policy: RatingPolicy = DEFAULT_POLICY,
-) -> StructureRating | NotRated:
-    """The least rating over the spans; ``NotRated`` if any span cannot be rated (its flags are kept)."""
-    return NotRated(label="structure", reasons=("The rating of spans is not in this version yet.",))
+def _policy_reasons(policy: RatingPolicy) -> list[str]:
+    told = []
+    if not 0.0 <= policy.posting_level <= 1.0:
+        told.append("The posting level must lie between 0 (inventory) and 1 (operating).")
+    if policy.rounding not in ROUNDINGS:
+        told.append(f"Rounding '{policy.rounding}' is not one of {', '.join(ROUNDINGS)}.")
+    return told
+
+
+def _elements(case: SpanCase, policy, trace, worth) -> tuple[Element, ...]:
+    if case.system == "stringer":
+        return tuple(build_stringer(case, member, policy, trace) for member in case.members)
+    if case.system == "glulam_panel_deck":
+        return tuple(build_panel(case, member, policy, trace) for member in case.members)
+    if case.system in ("nail_laminated_deck", "stress_laminated_deck"):
+        pressed = worth if case.system in STRESSED else None
+        return tuple(build_lamination(case, member, policy, trace, pressed) for member in case.members)
+    raise OutsideValidity(
+        name="system of the span",
+        value=case.system.replace("_", " "),
+        valid="stringers and longitudinal decks; T and box beams need the engineer's own calculation in this version",
+        source="this kernel",
+    )
+
+
+def _rated(case, train, policy, trace, worth, elements, flags) -> SpanRating:
+    results = tuple(
+        result
+        for element in elements
+        for vehicle in train
+        for result in limit_state_results(element=element, vehicle=vehicle)
+    )
+    trace_results(trace, results)
+    notes = assumption_notes(case, worth) + policy_notes(policy)
+    close = list(worth.sentences) if worth is not None and worth.close_recommended else []
+    for member, element in zip(case.members, elements, strict=True):
+        flags += grave_findings(member=member, pieces=element.pieces)
+        overloaded = _dead_alone(element, trace)
+        flags += overloaded
+        close += overloaded
+        notes += _deflection_note(element, policy, trace)
+    governing = governing_ratings(results=results, vehicles=train, policy=policy, span=case.label)
+    return SpanRating(
+        label=case.label,
+        method=METHOD,
+        results=results,
+        governing=governing,
+        worst=min(governing, key=lambda rating: rating.posting_factor),
+        hs_inventory=hs_value(governing, "inventory_factor"),
+        hs_operating=hs_value(governing, "operating_factor"),
+        posting=posting_suggestion(governing=governing, policy=policy, close_reasons=tuple(close)),
+        notes=tuple(dict.fromkeys(notes)),
+        flags=tuple(dict.fromkeys(flags)),
+        cautions=CAUTIONS,
+        trace=trace.headings(),
+        kernel_version=KERNEL_VERSION,
+        table_versions=table_versions(),
+    )
+
+
+def _dead_alone(element: Element, trace: Trace) -> list[str]:
+    found = dead_load_alone(element)
+    if found is None:
+        return []
+    allowed, dead, station = found
+    trace.heading(f"Dead load alone: {element.label}")
+    source = "AASHTO Standard Specifications Table 13.5.5A"
+    trace.add("M dead", dead, "lb-ft", f"w x (L - x)/2 at {station:g} ft", "statics", "computed")
+    trace.add("M allowed", allowed, "lb-ft", "F_b' S/12 with C_D = 0.90", source, "memory")
+    if dead <= allowed:
+        return []
+    return [f"{element.label}: dead load alone exceeds the allowable bending stress at {station:g} ft."]
+
+
+def _deflection_note(element: Element, policy: RatingPolicy, trace: Trace) -> list[str]:
+    """HS20 truck deflection against L over the policy's ratio: a flag for service, not a rating limit."""
+    truck = find_vehicle("HS20")
+    share = element.shares(truck).bending.wheel_lines / 2.0
+    if element.stiffest_in4 <= 0:
+        return []
+    bend = truck_deflection_in(
+        vehicle=truck,
+        span_ft=element.span_ft,
+        e_psi=element.modulus.stress_psi,
+        inertia_in4=element.stiffest_in4,
+        share=share,
+    )
+    trace.heading(f"Deflection: {element.label}")
+    trace.add("delta HS20", bend, "in", "sum P a (3 L2 - 4 a2)/(48 E' I), sound section", "mechanics", "computed")
+    ratio = element.span_ft * 12.0 / bend
+    trace.add("L/delta", ratio, "", f"flag below {policy.deflection_ratio:g}", "AASHTO LRFD 2.5.2.6.2", "memory")
+    if ratio >= policy.deflection_ratio:
+        return []
+    limit = f"L/{policy.deflection_ratio:g}"
+    return [f"{element.label}: an HS20 truck bends it by {bend:.2f} in = L/{ratio:.0f}, more than {limit} (service)."]

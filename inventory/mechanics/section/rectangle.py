@@ -39,7 +39,7 @@ class Void:
 
 @dataclass(frozen=True, kw_only=True)
 class NetSection:
-    """Properties of what is left, in inches: ``shear_in2`` is the least I b / Q, ``least_width_in`` the width beside voids."""
+    """What is left, in inches: ``shear_in2`` is the least I b / Q, ``least_width_in`` the width beside voids."""
 
     area_in2: float
     centroid_in: float
@@ -77,8 +77,8 @@ def rectangle_section(
     bending = _strips(width, low, high, depth_in, voids, for_shear=False)
     shear = _strips(width, low, high, depth_in, voids, for_shear=True)
     area, centroid, inertia = _properties(bending)
-    if area <= 0:
-        return _nothing()
+    if area <= 0 or any(b <= 0 for _s, _t, b in bending):
+        return _nothing()  # a void as wide as the member leaves loose pieces, not a beam
     far = max(high - centroid, centroid - low)
     return NetSection(
         area_in2=area,

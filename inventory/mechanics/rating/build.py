@@ -1,0 +1,171 @@
+"""Members of a span made ready to rate, by system, with the assumptions each makes."""
+
+from __future__ import annotations
+
+from inventory.mechanics.bars import PressureWorth, pressure_worth
+from inventory.mechanics.trace import Trace
+
+from .cases import MemberCase, SpanCase
+from .dead import deck_dead_plf, stringer_dead_plf
+from .elements import Element, make_element
+from .policy import RatingPolicy
+from .shares import (
+    BUTT_JOINT_EVERY,
+    STRIP_IN,
+    curb_offset_ft,
+    lamination_shares,
+    panel_shares,
+    stringer_shares,
+)
+
+REPETITIVE_SPACING_FT = 2.0
+
+
+def span_pressure_worth(case: SpanCase, policy: RatingPolicy, trace: Trace) -> PressureWorth | None:
+    """What the bar pressure is worth, recorded; None for spans without bars."""
+    if case.bars is None:
+        return None
+    bars = case.bars
+    worth = pressure_worth(
+        pressure_psi=bars.least_local_pressure_psi,
+        needed_psi=bars.needed_pressure_psi,
+        full_length=bars.butt_jointed is False,
+        interconnected=bool(bars.interconnection_proven),
+        floor_psi=policy.pressure_floor_psi,
+        closing_psi=policy.closing_pressure_psi,
+    )
+    trace.heading("Bar pressure")
+    when = f"least mean over three bars or 10 ft, {bars.reading_date or 'no date'}"
+    trace.add("N", worth.pressure_psi, "psi", when, "bar readings", "input")
+    words = "engineer's value" if bars.needed_pressure_psi is not None else "floor taken as the need"
+    trace.add("N needed", worth.needed_psi, "psi", words, "EM 7700-8 chapter 9", "memory")
+    trace.add("treatment", worth.treatment, "", "stressed, loose or none", "use of pressure in a rating", "model")
+    return worth
+
+
+def build_stringer(case: SpanCase, member: MemberCase, policy: RatingPolicy, trace: Trace) -> Element:
+    """Interior or outside stringer under a deck."""
+    trace.heading(f"Dead load: {member.label}")
+    width = tributary_ft(case, member)
+    dead = stringer_dead_plf(case=case, member=member, width_ft=width, trace=trace)
+    shares = stringer_shares(case, member)
+    _trace_shares(trace, member.label, shares)
+    close = member.spacing_ft <= REPETITIVE_SPACING_FT and (member.count or 0) >= 3
+    return make_element(
+        case=case,
+        member=member,
+        policy=policy,
+        trace=trace,
+        dead_plf=dead,
+        sharing="repetitive" if close else "single",
+        scale=1.0,
+        shares=lambda vehicle: shares,
+    )
+
+
+def tributary_ft(case: SpanCase, member: MemberCase) -> float:
+    """Deck width carried: the spacing; outside members half of it and the overhang (half again where unknown)."""
+    if not member.exterior:
+        return member.spacing_ft
+    if member.count and member.count > 1:
+        overhang = (case.deck_width_ft - (member.count - 1) * member.spacing_ft) / 2.0
+        return member.spacing_ft / 2.0 + max(0.0, overhang)
+    return member.spacing_ft
+
+
+def build_lamination(
+    case: SpanCase, member: MemberCase, policy: RatingPolicy, trace: Trace, worth: PressureWorth | None
+) -> Element:
+    """One foot of a nail-laminated or stress-laminated longitudinal deck."""
+    trace.heading(f"Dead load: {member.label}")
+    dead = deck_dead_plf(case=case, member=member, width_ft=STRIP_IN / 12.0, trace=trace)
+    stressed = worth is not None and worth.treatment == "stressed"
+    return make_element(
+        case=case,
+        member=member,
+        policy=policy,
+        trace=trace,
+        dead_plf=dead,
+        sharing="stress_laminated" if stressed else "nail_laminated",
+        scale=STRIP_IN / member.width_in,
+        shares=lambda vehicle: lamination_shares(case=case, member=member, worth=worth, vehicle=vehicle),
+    )
+
+
+def build_panel(case: SpanCase, member: MemberCase, policy: RatingPolicy, trace: Trace) -> Element:
+    """One longitudinal glulam panel."""
+    trace.heading(f"Dead load: {member.label}")
+    dead = deck_dead_plf(case=case, member=member, width_ft=member.width_in / 12.0, trace=trace)
+    return make_element(
+        case=case,
+        member=member,
+        policy=policy,
+        trace=trace,
+        dead_plf=dead,
+        sharing="single",
+        scale=1.0,
+        shares=lambda vehicle: panel_shares(case, member, vehicle),
+    )
+
+
+def _trace_shares(trace: Trace, label: str, shares) -> None:
+    trace.heading(f"Distribution: {label}")
+    for symbol, share in (("g bending", shares.bending), ("g over bearing", shares.over_bearing)):
+        trace.add(symbol, share.wheel_lines, "wheel lines", share.rule, share.source, share.mark)
+
+
+def assumption_notes(case: SpanCase, worth: PressureWorth | None) -> list[str]:
+    """Every assumption of the case that a reader cannot see from the numbers."""
+    told = ["Allowable stress rating, no dynamic allowance on wood; dead and vehicle load on a simple span."]
+    told.append("Reference design values are of the edition named with each; splits are not credited (no C_H).")
+    if case.lanes_loaded == 1 and case.roadway_width_ft >= 18.0:
+        told.append(f"One lane is loaded although the roadway is {case.roadway_width_ft:g} ft wide.")
+    if case.skew_deg:
+        told.append(f"The skew of {case.skew_deg:g} degrees is not in the distribution rules used.")
+    if case.system == "stringer":
+        told.append("The deck on the stringers is not rated here; check it for wheel loads.")
+    if case.railing_plf and case.system == "stringer":
+        told.append("Railing and curb of one side are carried by the outside member alone (model).")
+    for layer in case.surfacing:
+        if not layer.measured:
+            told.append(f"The thickness of {layer.name} is from the record, not measured.")
+    if worth is not None:
+        told += _bar_notes(case, worth)
+    if case.system == "glulam_panel_deck" and not case.deck_interconnected:
+        told.append("Panels are taken as not interconnected; stiffeners as 3.25.3 asks are not on record.")
+    if case.system == "nail_laminated_deck" and not case.deck_interconnected:
+        told.append("The deck is taken as not interconnected across its width.")
+    for member in case.members:
+        told += _member_notes(case, member)
+    return told
+
+
+def _bar_notes(case: SpanCase, worth: PressureWorth) -> list[str]:
+    told = list(worth.sentences)
+    if case.bars.needed_pressure_psi is None:
+        told.append(f"The needed pressure was not entered; the floor of {worth.needed_psi:g} psi is taken (model).")
+    if case.bars.butt_jointed is not False:
+        every = case.bars.joint_every or BUTT_JOINT_EVERY
+        known = "" if case.bars.joint_every else ", taken where the joint pattern is not recorded"
+        told.append(f"Butt joints: strength of the strip x ({every} - 1)/{every} (model){known}.")
+    return told
+
+
+def _member_notes(case: SpanCase, member: MemberCase) -> list[str]:
+    told = []
+    wet = case.wet_service if member.wet_service is None else member.wet_service
+    told.append(f"{member.label}: {'wet' if wet else 'dry'} service; {member.material.title} ({member.material.mark}).")
+    if member.bearing_length_in is None:
+        told.append(f"{member.label}: bearing length not measured, so bearing is not rated.")
+    if member.incised is None and member.material.kind in ("dimension", "timber"):
+        told.append(f"{member.label}: no incising on record; taken as not incised.")
+    if member.exterior and member.role == "stringer":
+        offset, how = curb_offset_ft(case, member)
+        told.append(f"{member.label}: curb {offset:g} ft outside the stringer ({how}).")
+    if not member.braced and member.unbraced_ft is None:
+        told.append(f"{member.label}: unbraced length not given; the whole span is taken.")
+    if member.material.kind == "glulam_x" and member.material.volume_exponent is None:
+        told.append(f"{member.label}: the stress class does not fix the species; C_V uses 1/10, the lower.")
+    if any(loss.kind == "surface" and loss.depth_in > 0 for loss in member.losses):
+        told.append(f"{member.label}: a transition layer is taken off behind surface decay (setting).")
+    return told

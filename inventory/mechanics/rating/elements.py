@@ -1,0 +1,185 @@
+"""A member made ready to rate: allowable stresses, sections along it, dead load, and its share of each vehicle."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from inventory.mechanics.distribution import Share
+from inventory.mechanics.errors import OutsideValidity
+from inventory.mechanics.material import (
+    Allowable,
+    Service,
+    Use,
+    bearing_stress,
+    bending_stress,
+    modulus,
+    shear_stress,
+)
+from inventory.mechanics.tables.design_values import DesignValue, next_lower_grade
+from inventory.mechanics.trace import Trace
+from inventory.mechanics.vehicle import Vehicle
+
+from .cases import MemberCase, SpanCase
+from .policy import RatingPolicy
+from .sections import CRUSHING_LIMIT_IN, Piece, pieces_along
+
+
+@dataclass(frozen=True, kw_only=True)
+class Shares:
+    """Wheel lines on the member for one vehicle: bending, shear, load over the bearing and the rest of the reaction.
+
+    ``wood_shear`` True: the live shear is the mean of undistributed and distributed values (13.6.5);
+    ``capacity_ratio`` below 1 where laminations within the strip are lost or jointed.
+    """
+
+    bending: Share
+    shear: Share
+    over_bearing: Share
+    rest: Share
+    wood_shear: bool
+    capacity_ratio: float = 1.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Element:
+    """Everything the limit states need of one member; ``scale`` multiplies its section to the width rated."""
+
+    label: str
+    span_ft: float
+    depth_in: float
+    dead_plf: float
+    pieces: tuple[Piece, ...]
+    scale: float
+    bending: Allowable
+    bending_dead: Allowable
+    shear: Allowable
+    modulus: Allowable
+    bearing: Allowable | None
+    bearing_area_in2: float
+    shares: Callable[[Vehicle], Shares]
+
+    @property
+    def stiffest_in4(self) -> float:
+        return max(piece.section.inertia_in4 for piece in self.pieces) * self.scale
+
+
+def member_service(case: SpanCase, member: MemberCase) -> Service:
+    """Conditions of service of the member; wet unless the record says otherwise."""
+    wet = case.wet_service if member.wet_service is None else member.wet_service
+    return Service(
+        wet=wet,
+        temperature_f=case.service_temperature_f,
+        incised=bool(member.incised),
+        maker_wet=member.maker_wet,
+    )
+
+
+def member_material(member: MemberCase) -> DesignValue:
+    """The design value; one grade lower for bending and shear where early decay is suspected and not drilled."""
+    if not any(loss.kind == "early_decay" for loss in member.losses):
+        return member.material
+    lower = next_lower_grade(member.material)
+    if lower is None:
+        raise OutsideValidity(
+            name=f"early decay on {member.label}",
+            value="suspected, not drilled",
+            valid=f"a grade below {member.material.title} on the table; drill the member and record what is left",
+            source="grade step for suspected decay",
+        )
+    return replace(
+        member.material,
+        grade=f"{member.material.grade}, taken as {lower.grade}",
+        fb_psi=min(member.material.fb_psi, lower.fb_psi),
+        fv_psi=min(member.material.fv_psi, lower.fv_psi),
+    )
+
+
+def trace_allowable(trace: Trace, allowable: Allowable, value: DesignValue) -> None:
+    """Reference value, each factor, and the product, as steps."""
+    name = allowable.symbol.rstrip("'")
+    source = f"{value.source}, edition {value.edition}"
+    trace.add(name, allowable.reference_psi, "psi", value.title, source, value.mark)
+    for factor in allowable.factors:
+        trace.add(factor.symbol, factor.value, "", factor.formula, factor.source, factor.mark)
+    formula = " x ".join([name, *(factor.symbol for factor in allowable.factors)])
+    trace.add(allowable.symbol, allowable.stress_psi, "psi", formula, "NDS Tables 4.3.1 and 5.3.1", "checked-2nd")
+
+
+def make_element(
+    *,
+    case: SpanCase,
+    member: MemberCase,
+    policy: RatingPolicy,
+    trace: Trace,
+    dead_plf: float,
+    sharing: str,
+    scale: float,
+    shares: Callable[[Vehicle], Shares],
+) -> Element:
+    """Allowable stresses and sections of a member, recorded in the trace; ``OutsideValidity`` where a rule ends."""
+    service, value = member_service(case, member), member_material(member)
+    unbraced = 0.0 if member.braced else (member.unbraced_ft if member.unbraced_ft is not None else case.span_ft)
+    use = Use(
+        width_in=member.width_in,
+        depth_in=member.depth_in,
+        span_ft=case.span_ft,
+        sharing=sharing,
+        unbraced_ft=unbraced,
+    )
+    pieces = pieces_along(member=member, span_ft=case.span_ft, policy=policy)
+    bending = bending_stress(value=value, service=service, use=use)
+    shear = shear_stress(value=value, service=service)
+    bearing, area = _bearing(case, member, value, service, pieces, scale)
+    stiffness = modulus(value=value, service=service)
+    trace.heading(f"Allowable stresses: {member.label}")
+    for allowable in (bending, shear, bearing, stiffness):
+        if allowable is not None:
+            trace_allowable(trace, allowable, value)
+    _trace_pieces(trace, member, pieces, scale, area)
+    return Element(
+        label=member.label,
+        span_ft=case.span_ft,
+        depth_in=member.depth_in,
+        dead_plf=dead_plf,
+        pieces=pieces,
+        scale=scale,
+        bending=bending,
+        bending_dead=bending_stress(value=value, service=service, use=use, duration="permanent"),
+        shear=shear,
+        modulus=stiffness,
+        bearing=bearing,
+        bearing_area_in2=area,
+        shares=shares,
+    )
+
+
+def _bearing(case, member, value, service, pieces, scale) -> tuple[Allowable | None, float]:
+    """Allowable stress and area over the bearing; wet where it is crushed; round members are not rated in bearing."""
+    if member.bearing_length_in is None or member.shape == "round":
+        return None, 0.0
+    crushed = any(loss.kind == "crushing" and loss.depth_in > CRUSHING_LIMIT_IN for loss in member.losses)
+    service = replace(service, wet=service.wet or crushed)
+    ends = [piece for piece in pieces if piece.from_ft <= 0.0 or piece.to_ft >= case.span_ft]
+    width = min(piece.section.least_width_in for piece in ends)
+    allowable = bearing_stress(value=value, service=service, length_in=member.bearing_length_in)
+    return allowable, width * scale * member.bearing_length_in
+
+
+def _trace_pieces(trace: Trace, member: MemberCase, pieces, scale: float, bearing_area_in2: float) -> None:
+    trace.heading(f"Sections: {member.label}")
+    for piece in pieces:
+        where = f"{piece.from_ft:g} to {piece.to_ft:g} ft"
+        words = "net of loss" if piece.lost else "sound"
+        section = piece.section
+        for symbol, number, unit, formula in (
+            ("I", section.inertia_in4, "in4", "about the net centroid"),
+            ("S", section.modulus_in3, "in3", "I over the farther face"),
+            ("I b/Q", section.shear_in2, "in2", "least over the depth"),
+        ):
+            trace.add(f"{symbol}, {where}", number * scale, unit, f"{words}, {formula}", "mechanics", "computed")
+        if piece.shear_ratio < 1:
+            words = "sound shell too thin near a support" if piece.shear_ratio == 0 else "split near a support"
+            trace.add(f"shear ratio, {where}", piece.shear_ratio, "", words, "owner policy", "model")
+    if bearing_area_in2:
+        trace.add("A bearing", bearing_area_in2, "in2", "net width x bearing length", "statics", "computed")

@@ -1,0 +1,196 @@
+"""Bending, shear and bearing of one member for one vehicle: RF = (C - D) / L, allowable stress.
+
+Inventory with the allowable stress for vehicle load (C_D = 1.15), operating with 1.33 times it. Dead and live moment
+are taken at the same section, which is searched along the member; shear by AASHTO Standard Specifications 13.6.5.
+Sources: Manual for Bridge Evaluation 6B.4.1, 6B.5.2.7 (memory; the form of the equation checked).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from scipy.optimize import minimize_scalar
+
+from inventory.mechanics.beam import (
+    absolute_moment,
+    dead_moment_lbft,
+    dead_reaction_lb,
+    dead_shear_lb,
+    end_reaction_parts,
+    moment_at,
+    shear_at,
+)
+from inventory.mechanics.distribution import Share, wood_shear_lb
+from inventory.mechanics.material import OPERATING
+from inventory.mechanics.vehicle import Vehicle
+
+from .elements import Element, Shares
+from .results import LimitStateResult
+from .sections import Piece, shear_station_ft
+
+LEVEL_RATIOS = (("inventory", 1.0), ("operating", OPERATING))
+SEARCH_STEPS = 24
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Demand:
+    """One candidate: station ft, inventory capacity, dead effect, effect of one lane, live effect on the member."""
+
+    station_ft: float
+    capacity: float
+    dead: float
+    lane: float
+    live: float
+
+    def factor(self, ratio: float) -> float:
+        return (self.capacity * ratio - self.dead) / self.live
+
+
+def limit_state_results(*, element: Element, vehicle: Vehicle) -> tuple[LimitStateResult, ...]:
+    """Every limit state of the member at both levels; bearing only where its length is known."""
+    shares = element.shares(vehicle)
+    found = [*_bending(element, vehicle, shares), *_shear(element, vehicle, shares)]
+    if element.bearing is not None:
+        found += _bearing(element, vehicle, shares)
+    return tuple(found)
+
+
+def _result(element, vehicle, state, level, ratio, demand: _Demand, unit: str, share: Share) -> LimitStateResult:
+    factor = max(0.0, demand.factor(ratio))
+    return LimitStateResult(
+        vehicle=vehicle.id,
+        gross_tons=vehicle.gross_tons,
+        member=element.label,
+        limit_state=state,
+        level=level,
+        station_ft=demand.station_ft,
+        unit=unit,
+        capacity=demand.capacity * ratio,
+        dead_effect=demand.dead,
+        lane_effect=demand.lane,
+        live_effect=demand.live,
+        distribution_factor=share.wheel_lines,
+        distribution_rule=share.rule,
+        distribution_source=f"{share.source} ({share.mark})",
+        rating_factor=factor,
+        tons=factor * vehicle.gross_tons,
+    )
+
+
+def _moment_demand(element: Element, vehicle: Vehicle, shares: Shares, piece: Piece, x: float) -> _Demand:
+    lane = moment_at(vehicle=vehicle, span_ft=element.span_ft, station_ft=x).value
+    return _Demand(
+        station_ft=x,
+        capacity=element.bending.stress_psi * piece.section.modulus_in3 * element.scale * shares.capacity_ratio / 12.0,
+        dead=dead_moment_lbft(load_plf=element.dead_plf, span_ft=element.span_ft, station_ft=x),
+        lane=lane,
+        live=lane * shares.bending.wheel_lines / 2.0,
+    )
+
+
+def _bending(element: Element, vehicle: Vehicle, shares: Shares) -> list[LimitStateResult]:
+    found = []
+    for level, ratio in LEVEL_RATIOS:
+        best = None
+        for piece in element.pieces:
+            demand = _least_in_piece(element, vehicle, shares, piece, ratio)
+            if demand is not None and (best is None or demand.factor(ratio) < best.factor(ratio)):
+                best = demand
+        found.append(_result(element, vehicle, "bending", level, ratio, best, "lb-ft", shares.bending))
+    return found
+
+
+def _least_in_piece(element, vehicle, shares, piece: Piece, ratio: float) -> _Demand | None:
+    """Least factor on a stretch of one section: even stations, the critical sections, then a bounded search."""
+    span, low, high = element.span_ft, piece.from_ft, piece.to_ft
+    peak = absolute_moment(vehicle=vehicle, span_ft=span).station_ft
+    steps = max(2, round(SEARCH_STEPS * (high - low) / span))
+    tried = {low, high} | {low + (high - low) * index / steps for index in range(steps + 1)}
+    tried |= {x for x in (peak, span - peak, span / 2.0) if low <= x <= high}
+    stations = sorted(x for x in tried if 1e-6 < x < span - 1e-6)
+    if not stations:
+        return None
+
+    def demand_at(x: float) -> _Demand:
+        return _moment_demand(element, vehicle, shares, piece, x)
+
+    best = min((demand_at(x) for x in stations), key=lambda demand: demand.factor(ratio))
+    at = stations.index(best.station_ft)
+    left, right = stations[max(0, at - 1)], stations[min(len(stations) - 1, at + 1)]
+    if right - left > 1e-6:
+        found = minimize_scalar(
+            lambda x: demand_at(float(x)).factor(ratio), bounds=(left, right), method="bounded", options={"maxiter": 25}
+        )
+        finer = demand_at(float(found.x))
+        if finer.factor(ratio) < best.factor(ratio) - 1e-9:
+            best = finer
+    return best
+
+
+def _shear_demand(element: Element, vehicle: Vehicle, shares: Shares, capacity: float, x: float) -> _Demand:
+    """Live shear of 13.6.5 at x, dead shear not nearer than the depth of the member."""
+    depth_ft = element.depth_in / 12.0
+    lane = shear_at(vehicle=vehicle, span_ft=element.span_ft, station_ft=x).value
+    wheel = lane / 2.0
+    if shares.wood_shear:
+        live = wood_shear_lb(wheel_line_shear_lb=wheel, bending_wheel_lines=shares.shear.wheel_lines)
+    else:
+        live = wheel * shares.shear.wheel_lines
+    critical = shear_station_ft(depth_in=element.depth_in, span_ft=element.span_ft)
+    at = min(depth_ft if x <= critical else max(x, depth_ft), element.span_ft / 2.0)
+    dead = dead_shear_lb(load_plf=element.dead_plf, span_ft=element.span_ft, station_ft=at)
+    return _Demand(station_ft=x, capacity=capacity * shares.capacity_ratio, dead=dead, lane=lane, live=live)
+
+
+def _shear(element: Element, vehicle: Vehicle, shares: Shares) -> list[LimitStateResult]:
+    """Least capacity up to x_v from either support with the demand at x_v; beyond it each loss at its near edge."""
+    span = element.span_ft
+    critical = shear_station_ft(depth_in=element.depth_in, span_ft=span)
+    near, demands = [], []
+    for piece in element.pieces:
+        capacity = element.shear.stress_psi * piece.section.shear_in2 * element.scale * piece.shear_ratio
+        for edge in (piece.from_ft, span - piece.to_ft):
+            if edge <= critical:
+                near.append(capacity)
+            elif piece.lost:
+                demands.append(_shear_demand(element, vehicle, shares, capacity, min(edge, span * (1 - 1e-9))))
+    demands.append(_shear_demand(element, vehicle, shares, min(near), critical))
+    found = []
+    for level, ratio in LEVEL_RATIOS:
+        worst = min((d for d in demands if d.live > 0), key=lambda demand: demand.factor(ratio))
+        found.append(_result(element, vehicle, "shear", level, ratio, worst, "lb", shares.shear))
+    return found
+
+
+def _bearing(element: Element, vehicle: Vehicle, shares: Shares) -> list[LimitStateResult]:
+    """End reaction: a load over the bearing by the deck as a simple beam, the rest by the bending share."""
+    parts = [
+        (over * shares.over_bearing.wheel_lines / 2.0 + rest * shares.rest.wheel_lines / 2.0, over + rest)
+        for over, rest in end_reaction_parts(vehicle=vehicle, span_ft=element.span_ft)
+    ]
+    live, lane = max(parts)
+    demand = _Demand(
+        station_ft=0.0,
+        capacity=element.bearing.stress_psi * element.bearing_area_in2 * shares.capacity_ratio,
+        dead=dead_reaction_lb(load_plf=element.dead_plf, span_ft=element.span_ft),
+        lane=lane,
+        live=live,
+    )
+    return [
+        _result(element, vehicle, "bearing", level, ratio, demand, "lb", shares.over_bearing)
+        for level, ratio in LEVEL_RATIOS
+    ]
+
+
+def dead_load_alone(element: Element) -> tuple[float, float, float] | None:
+    """Dead load alone, C_D = 0.90: (allowable, dead) moment lb-ft where their ratio is least, and the station."""
+    best = None
+    for piece in element.pieces:
+        for x in {piece.from_ft, piece.to_ft, min(max(element.span_ft / 2.0, piece.from_ft), piece.to_ft)}:
+            dead = dead_moment_lbft(load_plf=element.dead_plf, span_ft=element.span_ft, station_ft=x)
+            if dead <= 0:
+                continue
+            allowed = element.bending_dead.stress_psi * piece.section.modulus_in3 * element.scale / 12.0
+            if best is None or allowed / dead < best[0] / best[1]:
+                best = (allowed, dead, x)
+    return best

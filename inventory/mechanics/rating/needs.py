@@ -1,0 +1,78 @@
+"""What a span case lacks before it can be rated, as sentences for the person who can supply it."""
+
+from __future__ import annotations
+
+from .cases import FACES, ROLES, SURFACES, SYSTEMS, BarState, MemberCase, SpanCase
+
+ROLE_OF = {
+    "stringer": "stringer",
+    "nail_laminated_deck": "lamination_deck",
+    "stress_laminated_deck": "lamination_deck",
+    "glulam_panel_deck": "panel_deck",
+    "stress_laminated_t": "web",
+    "stress_laminated_box": "web",
+}
+STRESSED = ("stress_laminated_deck", "stress_laminated_t", "stress_laminated_box")
+
+
+def missing_sentences(case: SpanCase) -> tuple[str, ...]:
+    """Everything missing or impossible, one sentence each; empty where the case is complete."""
+    told: list[str] = []
+    if case.system not in SYSTEMS:
+        told.append(f"The system '{case.system}' is not one of {', '.join(SYSTEMS)}.")
+    if not case.simply_supported:
+        told.append("The span is continuous; only simply supported spans are rated here.")
+    sizes = {
+        "span length": case.span_ft,
+        "roadway width": case.roadway_width_ft,
+        "deck width": case.deck_width_ft,
+    }
+    for name, value in sizes.items():
+        if not value > 0:
+            told.append(f"The {name} is not given; enter it in feet.")
+    if case.lanes_loaded < 1:
+        told.append("The number of loaded lanes is not given; enter 1 or more.")
+    if not case.members:
+        told.append("No load-carrying member is on record for the span.")
+    for layer in case.surfacing:
+        if not (layer.thickness_in >= 0 and layer.unit_weight_pcf > 0):
+            told.append(f"Surfacing '{layer.name}' needs a thickness and a unit weight.")
+    if case.system in STRESSED and case.bars is None:
+        told.append("No bar record: give the least local pressure, or say that it is not known.")
+    if case.bars is not None:
+        told += _bar_sentences(case.bars)
+    for member in case.members:
+        told += _member_sentences(case, member)
+    return tuple(told)
+
+
+def _bar_sentences(bars: BarState) -> list[str]:
+    told = []
+    if bars.surface not in SURFACES:
+        told.append(f"Lamination surface '{bars.surface}' is not one of {', '.join(SURFACES)}.")
+    if bars.joint_every is not None and bars.joint_every < 2:
+        told.append("Butt joints: give 2 or more for the number of laminations with one joint among them.")
+    return told
+
+
+def _member_sentences(case: SpanCase, member: MemberCase) -> list[str]:
+    told = []
+    wanted = ROLE_OF.get(case.system)
+    if member.role not in ROLES or (wanted and member.role != wanted):
+        told.append(f"{member.label}: role '{member.role}' does not fit a {case.system.replace('_', ' ')} span.")
+    if not (member.width_in > 0 and member.depth_in > 0):
+        told.append(f"{member.label}: width and depth are not given; measure them.")
+    if member.role in ("stringer", "web") and not (member.spacing_ft and member.spacing_ft > 0):
+        told.append(f"{member.label}: spacing is not given; measure it centre to centre.")
+    if member.role == "stringer" and case.deck_kind == "none":
+        told.append("The deck on the stringers is not given; it decides how wheel loads spread.")
+    if member.role == "stringer" and not case.deck_thickness_in > 0:
+        told.append("The thickness of the deck on the stringers is not given.")
+    if member.shape not in ("rectangle", "round"):
+        told.append(f"{member.label}: shape '{member.shape}' is neither rectangle nor round.")
+    if member.bearing_length_in is not None and not member.bearing_length_in > 0:
+        told.append(f"{member.label}: the bearing length must be above zero, or left open where not measured.")
+    for loss in member.losses:
+        if loss.kind == "surface" and loss.face not in FACES:
+            told.append(f"{member.label}: name the decayed face (top, bottom, left or right).")
+    return told

@@ -1,0 +1,106 @@
+"""Share of a vehicle on each kind of member, by the system of the span."""
+
+from __future__ import annotations
+
+from inventory.mechanics.bars import PressureWorth
+from inventory.mechanics.distribution import (
+    Share,
+    exterior_lever,
+    exterior_share,
+    interior_lever,
+    interior_share,
+    loose_deck_width_in,
+    panel_bending_share,
+    panel_shear_share,
+    stressed_deck_width_in,
+)
+from inventory.mechanics.tables.wheel_lines import WHEEL_TO_CURB_FT
+from inventory.mechanics.vehicle import Vehicle
+
+from .cases import MemberCase, SpanCase
+from .elements import Shares
+
+STRIP_IN = 12.0
+"""Longitudinal decks are rated per foot of width."""
+BUTT_JOINT_EVERY = 4
+"""Where butt joints are on record without their spacing: one lamination in four (LRFD 9.9.5.3 permits no more)."""
+
+
+def curb_offset_ft(case: SpanCase, member: MemberCase) -> tuple[float, str]:
+    """Distance from an outside stringer out to the curb, ft, and how it was found."""
+    if member.curb_offset_ft is not None:
+        return member.curb_offset_ft, "measured"
+    if member.count and member.count > 1 and member.spacing_ft:
+        return (case.roadway_width_ft - (member.count - 1) * member.spacing_ft) / 2.0, "from roadway and spacing"
+    return WHEEL_TO_CURB_FT, "not measured: a wheel line is taken over the stringer"
+
+
+def stringer_shares(case: SpanCase, member: MemberCase) -> Shares:
+    """Interior: S/D or the simple-beam reaction; outside: the lever. Over the bearing: the deck as a simple beam."""
+    spacing, lanes = member.spacing_ft, case.lanes_loaded
+    bending = interior_share(
+        deck_kind=case.deck_kind, deck_thickness_in=case.deck_thickness_in, spacing_ft=spacing, lanes=lanes
+    )
+    over = interior_lever(spacing_ft=spacing, lanes=lanes)
+    if member.exterior:
+        offset, _how = curb_offset_ft(case, member)
+        bending = exterior_share(interior=bending, spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
+        over = exterior_lever(spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
+    return Shares(bending=bending, shear=bending, over_bearing=over, rest=bending, wood_shear=True)
+
+
+def lamination_shares(*, case: SpanCase, member: MemberCase, worth: PressureWorth | None, vehicle: Vehicle) -> Shares:
+    """One wheel line over D_w, per foot of deck; lost or jointed laminations lower the strength of the strip."""
+    thickness, wheel = member.depth_in, vehicle.heaviest_wheel_lb
+    together = worth.treatment == "stressed" if worth is not None else bool(case.deck_interconnected)
+    if together:
+        width, rule = stressed_deck_width_in(wheel_lb=wheel, thickness_in=thickness), "D_w = b_t + 2 t"
+    else:
+        width, rule = loose_deck_width_in(wheel_lb=wheel, thickness_in=thickness), "D_w = b_t + t"
+    source, mark = "AASHTO Standard Specifications 3.25.2", "checked-2nd" if together else "memory"
+    if worth is not None:
+        source, mark = "AASHTO Guide Specification for stress-laminated decks 1991", "memory" if together else "model"
+    share = Share(
+        wheel_lines=STRIP_IN / width, rule=f"12/D_w per foot, {rule} = {width:.2f} in", source=source, mark=mark
+    )
+    return Shares(
+        bending=share,
+        shear=share,
+        over_bearing=share,
+        rest=share,
+        wood_shear=False,
+        capacity_ratio=strip_ratio(case=case, member=member, worth=worth, strip_in=width),
+    )
+
+
+def strip_ratio(*, case: SpanCase, member: MemberCase, worth: PressureWorth | None, strip_in: float) -> float:
+    """Part of the strip's laminations that carry: lost ones left out, one in j jointed, none without any credit.
+
+    ``model``: the share of a lost lamination goes to its neighbours within the strip; (j - 1)/j for butt joints.
+    """
+    if worth is not None and worth.treatment == "none":
+        return 0.0
+    lost = sum(loss.count for loss in member.losses if loss.kind == "lamination_lost")
+    ratio = max(0.0, 1.0 - lost * member.width_in / strip_in)
+    if case.bars is not None and case.bars.butt_jointed is not False:
+        every = case.bars.joint_every or BUTT_JOINT_EVERY
+        ratio *= (every - 1.0) / every
+    return ratio
+
+
+def panel_shares(case: SpanCase, member: MemberCase, vehicle: Vehicle) -> Shares:
+    """Glulam panel: 3.25.3 with proven stiffeners; else one wheel line over b_t + t, not wider than the panel."""
+    if case.deck_interconnected:
+        bending = panel_bending_share(panel_in=member.width_in, span_ft=case.span_ft, lanes=case.lanes_loaded)
+        shear = panel_shear_share(panel_in=member.width_in)
+    else:
+        width = loose_deck_width_in(
+            wheel_lb=vehicle.heaviest_wheel_lb, thickness_in=member.depth_in, panel_in=member.width_in
+        )
+        bending = shear = Share(
+            wheel_lines=member.width_in / width,
+            rule=f"W_p/D_w, D_w = b_t + t not above the panel = {width:.2f} in",
+            source="AASHTO Standard Specifications 3.25.2",
+            mark="memory",
+        )
+    return Shares(bending=bending, shear=shear, over_bearing=shear, rest=shear, wood_shear=False)

@@ -1,0 +1,68 @@
+"""A structure is as strong as its weakest span."""
+
+from __future__ import annotations
+
+from inventory.mechanics.tables import table_versions
+from inventory.mechanics.vehicle import Vehicle
+
+from .cases import SpanCase
+from .governing import hs_value
+from .policy import RatingPolicy
+from .posting import posting_suggestion
+from .results import CAUTIONS, KERNEL_VERSION, NotRated, SpanRating, StructureRating, VehicleRating
+from .span import DEFAULT_POLICY, DEFAULT_VEHICLES, rate_span
+
+
+def rate_structure(
+    cases: tuple[SpanCase, ...],
+    vehicles: tuple[str | Vehicle, ...] = DEFAULT_VEHICLES,
+    policy: RatingPolicy = DEFAULT_POLICY,
+) -> StructureRating | NotRated:
+    """The least rating over the spans; ``NotRated`` if any span cannot be rated (flags and closing are kept)."""
+    if not cases:
+        return NotRated(label="structure", reasons=("No span is on record for the structure.",))
+    spans = tuple(rate_span(case, vehicles, policy) for case in cases)
+    flags = tuple(f"Span {span.label}: {flag}" for span in spans for flag in span.flags)
+    unrated = [span for span in spans if isinstance(span, NotRated)]
+    if unrated:
+        return NotRated(
+            label="structure",
+            reasons=tuple(f"Span {span.label}: {reason}" for span in unrated for reason in span.reasons),
+            flags=flags,
+            close_recommended=any(_closes(span) for span in spans),
+        )
+    governing = tuple(_least(ratings) for ratings in zip(*(span.governing for span in spans), strict=True))
+    close = tuple(
+        f"Span {span.label}: {sentence}"
+        for span in spans
+        if span.posting.action == "close"
+        for sentence in span.posting.sentences
+    )
+    return StructureRating(
+        spans=spans,
+        governing=governing,
+        worst=min(governing, key=lambda rating: rating.posting_factor),
+        hs_inventory=hs_value(governing, "inventory_factor"),
+        hs_operating=hs_value(governing, "operating_factor"),
+        posting=posting_suggestion(governing=governing, policy=policy, close_reasons=close),
+        notes=tuple(f"Span {span.label}: {note}" for span in spans for note in span.notes),
+        flags=flags,
+        cautions=CAUTIONS,
+        kernel_version=KERNEL_VERSION,
+        table_versions=table_versions(),
+    )
+
+
+def _closes(span: SpanRating | NotRated) -> bool:
+    if isinstance(span, NotRated):
+        return span.close_recommended
+    return span.posting.action == "close"
+
+
+def _least(ratings: tuple[VehicleRating, ...]) -> VehicleRating:
+    """One vehicle over the spans: each number its own least, place and member those of the least posting factor."""
+    worst = min(ratings, key=lambda rating: rating.posting_factor)
+    plain = {name: getattr(worst, name) for name in VehicleRating.__dataclass_fields__}
+    for name in ("inventory_factor", "operating_factor", "inventory_tons", "operating_tons"):
+        plain[name] = min(getattr(rating, name) for rating in ratings)
+    return VehicleRating(**plain)
