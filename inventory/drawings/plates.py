@@ -1,0 +1,64 @@
+"""The weight-limit plate a driver sees: one gross limit (R12-1) or limits by class with truck shapes (R12-5).
+
+Legends and codes: Manual on Uniform Traffic Control Devices, weight-limit signs [checked: 2003 edition, section 2B.49];
+black on white, upright rectangle [memory]. Closed: a plate with the words only; the State's manual gives its code.
+"""
+
+from .ink import INK, PAPER, SOFT, Ink
+from .shapes import SignShape
+
+CLASS_NAMES = ("single unit", "one trailer", "two trailers")
+
+
+def tons(value: float | None) -> str:
+    return "-" if value is None else f"{value:g}"
+
+
+def sign_words(sign: SignShape) -> str:
+    """The sign in a phrase."""
+    if sign.restriction == "closed":
+        words = "bridge closed"
+    elif sign.restriction != "posted":
+        words = "none" if sign.restriction == "open" else "not known"
+    elif sign.single_ton is not None:
+        words = f"weight limit {tons(sign.single_ton)} tons"
+    elif sign.class_tons:
+        limits = ", ".join(f"{name} {tons(ton)} T" for name, ton in zip(CLASS_NAMES, sign.class_tons, strict=False))
+        words = f"weight limit by class: {limits}"
+    else:
+        words = "posted, limit not on record"
+    return words + (", not yet seen standing" if sign.is_awaited else "")
+
+
+def draw_sign_post(ink: Ink, sign: SignShape, *, x: float, ground: float) -> None:
+    """The plate on a post beside the near approach; dashed while nobody has seen it standing."""
+    ink.line(x, ground, x, ground - 30, kind="sign-post", stroke=SOFT, stroke_width=3)
+    draw_plate(ink, sign, x=x - 30, y=ground - 92)
+
+
+def draw_plate(ink: Ink, sign: SignShape, *, x: float, y: float) -> None:
+    """A plate 60 wide and 66 high with its corner at x, y."""
+    dashes = "5 3" if sign.is_awaited else None
+    ink.box(x, y, 60, 66, kind="sign", fill="#ffffff", stroke=INK, stroke_width=2, rx=4, stroke_dasharray=dashes)
+    middle = x + 30
+    if sign.restriction == "closed":
+        ink.text(middle, y + 28, "BRIDGE", anchor="middle", size=12.5, bold=True, kind="legend")
+        ink.text(middle, y + 46, "CLOSED", anchor="middle", size=12.5, bold=True, kind="legend")
+        return
+    ink.text(middle, y + 13, "WEIGHT", anchor="middle", size=10.5, bold=True, kind="legend")
+    ink.text(middle, y + 24, "LIMIT", anchor="middle", size=10.5, bold=True, kind="legend")
+    if sign.single_ton is None and sign.class_tons:
+        for place, ton in enumerate(sign.class_tons[:3]):
+            _draw_truck(ink, x + 5, y + 36 + 13 * place, trailers=place)
+            ink.text(x + 56, y + 36 + 13 * place, f"{tons(ton)}T", anchor="end", size=10.5, bold=True, kind="legend")
+        return
+    ink.text(middle, y + 46, tons(sign.single_ton), anchor="middle", size=20.0, bold=True, kind="legend")
+    ink.text(middle, y + 60, "TONS", anchor="middle", size=10.5, bold=True, kind="legend")
+
+
+def _draw_truck(ink: Ink, x: float, base: float, *, trailers: int) -> None:
+    """A truck in outline, 6 units high, with none, one or two trailers."""
+    for place in range(trailers + 1):
+        ink.box(x + 9 * place, base - 7, 8, 5, kind="truck", fill=INK, stroke="none")
+        for wheel in (2, 6):
+            ink.dot(x + 9 * place + wheel, base - 1, 1.1, fill=INK, stroke=PAPER, stroke_width=0.3)
