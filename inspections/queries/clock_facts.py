@@ -1,0 +1,277 @@
+"""The facts the clocks read, for many structures in a fixed number of queries."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from datetime import date
+
+from django.db.models import Q
+from django.utils import timezone
+
+from inspections.models import Finding, Inspection, Recommendation
+from inspections.rules.clocks import (
+    BarFact,
+    BarsFacts,
+    InspectionFacts,
+    Layer,
+    Policy,
+    PostingFacts,
+    ProposalFacts,
+    SignFact,
+    StructureFacts,
+    SurfaceFacts,
+    Treated,
+    TreatmentFacts,
+)
+from inspections.vocabulary.findings import FindingKind, ForceMethod, InspectionKind
+from inspections.vocabulary.states import InspectionState, RecommendationState
+from inventory.models import Posting, Sign, Span, StressingSystem, Structure, SurfacingLayer, Treatment, Work
+from inventory.models.bars import Bar
+from inventory.vocabulary.structures import Restriction, WorkKind
+
+# An inspection counts from the day its field portion was finished, once it was handed in and unless it was sent back.
+COUNTED = (InspectionState.SUBMITTED.value, InspectionState.RATED.value, InspectionState.ACCEPTED.value)
+RESTARTS_ROUTINE = (InspectionKind.ROUTINE.value, InspectionKind.INITIAL.value)
+COMPONENTS = ("deck", "superstructure", "substructure", "culvert")
+# Found broken: potholes or exposed wood over a tenth of the deck, or in condition state 3 or worse (policy).
+BROKEN_AREA_PCT, BROKEN_STATE = 10.0, 3
+STANDING_FORCE = (ForceMethod.LIFT_OFF.value, ForceMethod.LOAD_CELL.value)
+
+
+def clock_facts(structure_ids: Iterable[int]) -> dict[int, tuple[StructureFacts, Policy]]:
+    """Facts and owner's policy by structure id, of every structure named that exists."""
+    ids = list(structure_ids)
+    structures = Structure.objects.filter(pk__in=ids).select_related("agency")
+    inspections, works = _inspections(ids), _works(ids)
+    treated, surfaces, bars = _treated(ids), _surfaces(ids), _bars(ids)
+    postings, proposals, decided = _postings(ids), _proposals(ids), _decided(ids)
+    facts = {}
+    for structure in structures:
+        key, registered_on = structure.pk, timezone.localdate(structure.created_at)
+        inspected, done = inspections[key], works[key]
+        inspection = _inspection_facts(structure, registered_on, inspected)
+        layers, broken = surfaces[key]
+        facts[key] = (
+            StructureFacts(
+                status=structure.status,
+                inspection=inspection,
+                treatment=TreatmentFacts(
+                    registered_on=registered_on,
+                    opened_on=structure.installed_on,
+                    treated=tuple(treated[key]),
+                    worked_on=max(done[WorkKind.TREATMENT], default=None),
+                ),
+                surface=SurfaceFacts(
+                    layers=tuple(layers),
+                    resurfaced_on=max(done[WorkKind.RESURFACING], default=None),
+                    broken_found_on=tuple(broken),
+                    inspected_on=inspection.last_routine_on,
+                ),
+                bars=tuple(_bars_facts(structure, registered_on, system, done) for system in bars[key]),
+                posting=postings.get(key),
+                proposal=proposals.get(key),
+                posting_decided_on=decided.get(key),
+            ),
+            _policy(structure.agency),
+        )
+    return facts
+
+
+def _policy(agency) -> Policy:
+    return Policy(
+        routine_months=agency.routine_months,
+        bar_check_months=agency.bar_check_months,
+        resurfacing_years=agency.resurfacing_years,
+        treatment_years=agency.treatment_years,
+    )
+
+
+def _inspections(ids: list[int]) -> dict[int, list[dict]]:
+    """Finished inspections of each structure, the latest first."""
+    rows = (
+        Inspection.objects.filter(structure__in=ids, state__in=COUNTED, field_completed_on__isnull=False)
+        .order_by("structure", "-field_completed_on", "-id")
+        .values("structure_id", "kind", "field_completed_on", *(f"{name}_rating" for name in COMPONENTS))
+    )
+    by_structure = defaultdict(list)
+    for row in rows:
+        by_structure[row["structure_id"]].append(row)
+    return by_structure
+
+
+def _inspection_facts(structure: Structure, registered_on: date, inspected: list[dict]) -> InspectionFacts:
+    def latest(*kinds: str) -> date | None:
+        return next((row["field_completed_on"] for row in inspected if row["kind"] in kinds), None)
+
+    lowest, which = None, ""
+    for name in COMPONENTS:
+        code = next((row[f"{name}_rating"] for row in inspected if row[f"{name}_rating"].isdigit()), None)
+        if code is not None and (lowest is None or int(code) < lowest):
+            lowest, which = int(code), name
+    return InspectionFacts(
+        registered_on=registered_on,
+        is_federal=structure.is_bridge_length is not False,
+        opened_on=structure.installed_on,
+        last_routine_on=latest(*RESTARTS_ROUTINE),
+        last_underwater_on=latest(InspectionKind.UNDERWATER.value),
+        lowest_rating=lowest,
+        lowest_component=which,
+        interval_on_record_months=structure.interval_months,
+    )
+
+
+def _works(ids: list[int]) -> dict[int, dict[str, list[date]]]:
+    kinds = (WorkKind.STRESSING, WorkKind.RETENSION, WorkKind.RESURFACING, WorkKind.TREATMENT)
+    by_structure: dict = defaultdict(lambda: defaultdict(list))
+    rows = Work.objects.filter(structure__in=ids, kind__in=[kind.value for kind in kinds])
+    for structure_id, kind, done_on in rows.values_list("structure_id", "kind", "done_on"):
+        by_structure[structure_id][kind].append(done_on)
+    return by_structure
+
+
+def _treated(ids: list[int]) -> dict[int, list[Treated]]:
+    by_structure = defaultdict(list)
+    rows = Treatment.objects.filter(structure__in=ids)
+    for structure_id, part, kind, preservative, on in rows.values_list(
+        "structure_id", "part", "kind", "preservative", "treated_on"
+    ):
+        by_structure[structure_id].append(Treated(part=part, kind=kind, preservative=preservative, on=on))
+    return by_structure
+
+
+def _surfaces(ids: list[int]) -> dict[int, tuple[list[Layer], list[date]]]:
+    by_structure: dict = defaultdict(lambda: ([], []))
+    layers = SurfacingLayer.objects.filter(structure__in=ids, removed_on__isnull=True).order_by("laid_on", "id")
+    for structure_id, material, laid_on in layers.values_list("structure_id", "material", "laid_on"):
+        by_structure[structure_id][0].append(Layer(material=material, laid_on=laid_on))
+    broken = Finding.objects.filter(
+        Q(area_pct__gte=BROKEN_AREA_PCT) | Q(condition_state__gte=BROKEN_STATE),
+        inspection__structure__in=ids,
+        inspection__state__in=COUNTED,
+        kind=FindingKind.POTHOLE.value,
+    )
+    for structure_id, on in broken.values_list("inspection__structure_id", "inspection__field_completed_on"):
+        by_structure[structure_id][1].append(on)
+    return by_structure
+
+
+def _bars(ids: list[int]) -> dict[int, list[tuple[StressingSystem, int, tuple[BarFact, ...]]]]:
+    """Stressing systems of each structure with span count and bars with their standing readings."""
+    readings = defaultdict(list)
+    found = Finding.objects.filter(
+        kind=FindingKind.BAR_FORCE.value,
+        bar__isnull=False,
+        inspection__structure__in=ids,
+        inspection__state__in=COUNTED,
+    )
+    for bar_id, method, force_lb, on in found.values_list(
+        "bar_id", "force_method", "force_lb", "inspection__field_completed_on"
+    ):
+        if method == ForceMethod.HAND_LOOSE:
+            readings[bar_id].append((on, 0.0))
+        elif method in STANDING_FORCE and force_lb is not None:
+            readings[bar_id].append((on, max(0.0, force_lb)))
+    bars = defaultdict(list)
+    for bar in Bar.objects.filter(system__span__structure__in=ids).order_by("system", "station_ft"):
+        bars[bar.system_id].append(
+            BarFact(
+                number=bar.number,
+                station_ft=bar.station_ft,
+                level=bar.level,
+                readings=tuple(sorted(readings[bar.pk])),
+            )
+        )
+    spans = defaultdict(int)
+    for structure_id in Span.objects.filter(structure__in=ids).values_list("structure_id", flat=True):
+        spans[structure_id] += 1
+    by_structure = defaultdict(list)
+    systems = StressingSystem.objects.filter(span__structure__in=ids).select_related("span").order_by("span__index")
+    for system in systems:
+        key = system.span.structure_id
+        by_structure[key].append((system, spans[key], tuple(bars[system.pk])))
+    return by_structure
+
+
+def _bars_facts(structure: Structure, registered_on: date, entry, done: dict[str, list[date]]) -> BarsFacts:
+    system, span_count, bars = entry
+    erection = done[WorkKind.STRESSING]
+    return BarsFacts(
+        span_index=system.span.index,
+        span_count=span_count,
+        length_ft=system.span.length_ft,
+        spacing_in=system.spacing_in,
+        thickness_in=system.stressed_depth_in,
+        bars=bars,
+        registered_on=registered_on,
+        opened_on=structure.installed_on,
+        erected_on=_erected_on(erection),
+        stressed_on=tuple(sorted({*erection, *done[WorkKind.RETENSION]})),
+    )
+
+
+def _erected_on(erection: list[date]) -> date | None:
+    """First day of the last run of erection stressing: a deck taken down and set again starts a new schedule."""
+    start = None
+    for on in sorted(erection):
+        if start is None or (on - start).days > 366:
+            start = on
+    return start
+
+
+def _postings(ids: list[int]) -> dict[int, PostingFacts]:
+    signs = defaultdict(list)
+    for sign in Sign.objects.filter(posting__structure__in=ids, posting__superseded_on__isnull=True):
+        signs[sign.posting_id].append(
+            SignFact(
+                code=sign.code,
+                approach=sign.approach,
+                state=sign.state,
+                missing_seen_on=sign.missing_seen_on,
+                confirmed_on=sign.confirmed_on,
+            )
+        )
+    shown = dict(
+        Recommendation.objects.filter(posting__structure__in=ids, posting__superseded_on__isnull=True)
+        .order_by("-made_on")
+        .values_list("posting_id", "made_on")
+    )
+    return {
+        posting.structure_id: PostingFacts(
+            words=posting.words,
+            restriction=posting.restriction,
+            decided_on=posting.decided_on,
+            need_shown_on=shown.get(posting.pk),
+            from_record=posting.source == "record",
+            signs=tuple(signs[posting.pk]),
+        )
+        for posting in Posting.objects.filter(structure__in=ids, superseded_on__isnull=True)
+    }
+
+
+def _proposals(ids: list[int]) -> dict[int, ProposalFacts]:
+    rows = Recommendation.objects.filter(structure__in=ids, state=RecommendationState.PROPOSED.value)
+    return {
+        row.structure_id: ProposalFacts(
+            made_on=row.made_on,
+            words=_proposal_words(row),
+            restriction=row.restriction,
+            changes_sign=row.changes_sign,
+            needs_review_now=row.needs_review_now,
+        )
+        for row in rows
+    }
+
+
+def _proposal_words(row: Recommendation) -> str:
+    """The proposal as the sign would say it."""
+    fields = ("restriction", "single_ton", "single_unit_ton", "combination_ton", "double_ton")
+    words = Posting(**{name: getattr(row, name) for name in fields}).words
+    return words.lower() if row.restriction != Restriction.POSTED else words
+
+
+def _decided(ids: list[int]) -> dict[int, date]:
+    """The last day an engineer took up a proposal, as adopted or in force (a withdrawn one decides nothing)."""
+    taken_up = (RecommendationState.ADOPTED, RecommendationState.IN_FORCE, RecommendationState.SUPERSEDED)
+    rows = Recommendation.objects.filter(
+        structure__in=ids, state__in=[state.value for state in taken_up], decided_at__isnull=False
+    ).order_by("decided_at")
+    return {structure_id: timezone.localdate(at) for structure_id, at in rows.values_list("structure_id", "decided_at")}

@@ -1,0 +1,64 @@
+"""Every interval the clocks use, in one table, each with its mark and source.
+
+Marks: `checked` read in an official text or page; `checked-2nd` read in a second-hand copy; `memory` recalled, to be
+compared with the official text before a county relies on it; `policy` and `model` the register's own choice. The
+agency's own fields (`Policy`) come before the table where a row says so. The State's manual comes before both.
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, kw_only=True)
+class Interval:
+    """A length of time in one unit (months, days or years), where it comes from and how sure that is."""
+
+    number: int
+    unit: str
+    mark: str
+    source: str
+
+
+NBIS = "23 CFR 650.311"
+NBIS_WORK = "23 CFR 650.313"
+FOREST = "US Forest Service timber bridge practice"
+
+ROUTINE = Interval(number=24, unit="months", mark="checked-2nd", source=f"{NBIS}(a)(1): regular interval")
+ROUTINE_REDUCED = Interval(
+    number=12, unit="months", mark="checked-2nd", source=f"{NBIS}(a)(1): a component rated 3 or less"
+)
+UNDERWATER = Interval(number=60, unit="months", mark="checked", source=f"{NBIS}(b): regular interval")
+INITIAL = Interval(number=3, unit="months", mark="memory", source=f"{NBIS_WORK}: after opening to traffic")
+TOLERANCE_SHORT = Interval(number=2, unit="months", mark="memory", source=f"{NBIS}(e): interval under 24 months")
+TOLERANCE_LONG = Interval(number=3, unit="months", mark="memory", source=f"{NBIS}(e): interval of 24 months or more")
+# Derived: Method 1 asks for spans all of concrete or steel before 48 months may be used.
+TIMBER_MOST_MONTHS = 24
+SERIOUS_RATING = 3
+
+SIGN_UP = Interval(number=30, unit="days", mark="memory", source=f"{NBIS_WORK}(l): after the rating shows the need")
+SIGN_MISSING = Interval(number=30, unit="days", mark="memory", source=f"{NBIS_WORK}(l): after notice")
+POSTING_DECIDED = Interval(number=30, unit="days", mark="memory", source=f"{NBIS_WORK}(l): after the rating")
+
+SECOND_PASS = Interval(number=7, unit="days", mark="memory", source="AASHTO LRFD 9.9.5.6: about one week")
+THIRD_PASS = Interval(number=28, unit="days", mark="memory", source="AASHTO LRFD 9.9.5.6: at least 4 weeks")
+THIRD_PASS_LATEST = Interval(number=56, unit="days", mark="memory", source="AASHTO LRFD 9.9.5.6: up to 8 weeks")
+FIRST_MEASURE = Interval(number=12, unit="months", mark="model", source="measured at one year")
+YOUNG_CHECK = Interval(number=24, unit="months", mark="memory", source="every 2 years for the first 6")
+YOUNG_YEARS = 6
+BAR_CHECK_MOST = Interval(
+    number=60, unit="months", mark="checked", source="Dahlberg and Wacker 2021: re-tensioning every 2 to 5 years"
+)
+BAR_FLOOR_PSI = 40.0  # memory: AASHTO LRFD 9.9.5.6
+RETENSION_BELOW_PSI = 1.25 * BAR_FLOOR_PSI  # model
+
+# Lower end of the published life, years; the agency's `resurfacing_years` stands for asphalt over a membrane.
+LIFE_ASPHALT_MEMBRANE = Interval(number=12, unit="years", mark="memory", source=f"{FOREST}: 12 to 20 years")
+LIFE_ASPHALT = Interval(number=8, unit="years", mark="memory", source=f"{FOREST}: 8 to 15 years without a membrane")
+LIFE_CHIP_SEAL = Interval(number=5, unit="years", mark="memory", source=f"{FOREST}: 5 to 8 years")
+LIFE_PLANK = Interval(number=5, unit="years", mark="memory", source=f"{FOREST}: 5 to 12 years")
+LIFE_GRAVEL = Interval(number=1, unit="years", mark="memory", source=f"{FOREST}: re-graded yearly")
+
+# The agency's `treatment_years` stands for field treatment of checks and ends (3 to 5 years).
+FIELD_TREATMENT = Interval(number=5, unit="years", mark="memory", source=f"{FOREST}: 3 to 5 years")
+BORATE = Interval(number=5, unit="years", mark="memory", source=f"{FOREST}: remedial borate")
+FUMIGANT = Interval(number=7, unit="years", mark="memory", source=f"{FOREST}: remedial fumigant, 7 to 10 years")
+UNRECORDED_TREATMENT = Interval(number=12, unit="months", mark="policy", source="looked up within a year of entry")

@@ -1,0 +1,122 @@
+"""When signs are up and confirmed, and when a proposed posting is decided (23 CFR 650.313(l): 30 days, memory).
+
+The 30 days of a sign run from the day the rating showed the need, not from the signature; a decision that took three
+weeks leaves nine days. A missing or illegible sign is put right within 30 days of being seen.
+"""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from inspections.vocabulary.states import ReminderKind
+from inventory.vocabulary.structures import Restriction, SignState
+
+from . import intervals
+from .terms import Due, clip, day
+
+
+@dataclass(frozen=True, kw_only=True)
+class SignFact:
+    """One sign of the posting in force."""
+
+    code: str
+    approach: str
+    state: str
+    missing_seen_on: date | None = None
+    confirmed_on: date | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class PostingFacts:
+    """The posting in force. `need_shown_on` is the day of the recommendation it came from; `from_record` a posting
+    taken over from the federal record, whose signs were not watched from here."""
+
+    words: str
+    restriction: str
+    decided_on: date
+    need_shown_on: date | None = None
+    from_record: bool = False
+    signs: tuple[SignFact, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class ProposalFacts:
+    """A recommendation that waits for the engineer."""
+
+    made_on: date
+    words: str
+    restriction: str
+    changes_sign: bool = False
+    needs_review_now: bool = False
+
+
+def sign_dues(posting: PostingFacts | None) -> list[Due]:
+    """Signs to be confirmed and signs to be put back."""
+    if posting is None or posting.restriction not in (Restriction.POSTED, Restriction.CLOSED):
+        return []
+    dues = [_missing(sign) for sign in posting.signs if sign.state == SignState.MISSING]
+    awaited = [sign for sign in posting.signs if sign.state == SignState.ORDERED]
+    nothing_recorded = not posting.signs and not posting.from_record
+    if awaited or nothing_recorded:
+        dues.append(_awaited(posting, awaited))
+    return [due for due in dues if due is not None]
+
+
+def _awaited(posting: PostingFacts, awaited: list[SignFact]) -> Due:
+    days = intervals.SIGN_UP.number
+    start = min(posting.need_shown_on or posting.decided_on, posting.decided_on)
+    due_on = start + timedelta(days=days)
+    which = ", ".join(f"{sign.code} {sign.approach}".strip() for sign in awaited) or "no sign is on record yet"
+    shown = f"the rating of {day(start)} showed the need" if posting.need_shown_on else f"the decision of {day(start)}"
+    sentence = (
+        f"Confirm the sign ({posting.words}): decided {day(posting.decided_on)}, up and seen standing within {days} "
+        f"days after {shown} (23 CFR 650.313): {which}."
+    )
+    return Due(kind=ReminderKind.SIGN, due_on=due_on, late_after=due_on, counted_from=start, reason=clip(sentence))
+
+
+def _missing(sign: SignFact) -> Due | None:
+    if sign.missing_seen_on is None:
+        return None
+    days = intervals.SIGN_MISSING.number
+    due_on = sign.missing_seen_on + timedelta(days=days)
+    sentence = (
+        f"Put back the sign: {sign.code} {sign.approach} seen missing or illegible on {day(sign.missing_seen_on)}; "
+        f"within {days} days (23 CFR 650.313)."
+    )
+    return Due(
+        kind=ReminderKind.SIGN,
+        due_on=due_on,
+        late_after=due_on,
+        counted_from=sign.missing_seen_on,
+        reason=clip(sentence),
+    )
+
+
+def posting_dues(proposal: ProposalFacts | None) -> list[Due]:
+    """A proposal waits for the engineer: at once for a closing or a grave finding, otherwise within 30 days."""
+    if proposal is None:
+        return []
+    at_once = proposal.needs_review_now or proposal.restriction == Restriction.CLOSED
+    days = 0 if at_once else intervals.POSTING_DECIDED.number
+    due_on = proposal.made_on + timedelta(days=days)
+    if at_once:
+        sentence = f"Decide the posting now: {proposal.words} proposed on {day(proposal.made_on)}, grave; do not wait."
+    elif proposal.changes_sign:
+        sentence = (
+            f"Decide the posting: {proposal.words} proposed on {day(proposal.made_on)}; the sign must stand within "
+            f"{days} days of the rating (23 CFR 650.313), so decide early."
+        )
+    else:
+        sentence = (
+            f"Decide the posting: {proposal.words} proposed on {day(proposal.made_on)} waits for the engineer; the "
+            "sign would not change."
+        )
+    return [
+        Due(
+            kind=ReminderKind.POSTING,
+            due_on=due_on,
+            late_after=due_on,
+            counted_from=proposal.made_on,
+            reason=clip(sentence),
+        )
+    ]
