@@ -2,6 +2,7 @@
 
 from django import forms
 
+from inspections.rules.evidence import READINGS
 from inspections.vocabulary.findings import FindingKind, ForceMethod
 from inventory.models import Bar
 
@@ -14,10 +15,8 @@ class BarReadingForm(RowForm):
 
     word = "Bar"
     ignored_when_alone = frozenset({"force_method"})
-    force_lb = NumberField(label="New force", unit="lb", low=0, high=500_000)
-    force_method = forms.ChoiceField(
-        label="Method", required=False, choices=[("", "not read"), *ForceMethod.choices()]
-    )
+    force_lb = NumberField(label="New force", unit="lb", low=0, high=READINGS["force_lb"].most)
+    force_method = forms.ChoiceField(label="Method", required=False, choices=[("", "not read"), *ForceMethod.choices()])
     wood_temp_f = NumberField(label="Wood temperature", unit="°F", low=-60, high=160)
 
     def __init__(self, *arguments, bar: Bar, last: object | None = None, **named):

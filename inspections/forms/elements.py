@@ -28,15 +28,12 @@ class ElementForm(RowForm):
     note = forms.CharField(label="Note", required=False, max_length=200)
     remove = forms.BooleanField(label="Remove", required=False)
 
-    def __init__(self, *arguments, **named):
+    def __init__(self, *arguments, own: dict[int, str] | None = None, **named):
+        """`own` are an agency's own elements with their units, brought in by another door: they survive a save here."""
         super().__init__(*arguments, **named)
+        self.units = {n: unit for n, (_, unit) in ELEMENTS.items()} | (own or {})
         number = self.fields["number"]
-        choices = [(n, f"{element_words(n)}, {unit}") for n, (_, unit) in ELEMENTS.items()]
-        kept = self.initial.get("number")
-        if kept and kept not in ELEMENTS:
-            # An agency's own element that another door brought in: it must survive a save from this page.
-            choices.append((kept, str(kept)))
-        number.choices = [("", "choose"), *choices]
+        number.choices = [("", "choose"), *((n, f"{element_words(n)}, {unit}") for n, unit in self.units.items())]
         number.error_messages["invalid_choice"] = "Element: choose one of the list."
         self.fields["note"].error_messages["max_length"] = "Note: write at most 200 characters."
 
@@ -52,7 +49,7 @@ class ElementForm(RowForm):
         cleaned = self.cleaned_data
         number = cleaned["number"]
         quantities = {name: cleaned.get(name) or 0.0 for name in QUANTITIES}
-        return {"number": number, "unit": ELEMENTS.get(number, ("", ""))[1], "note": cleaned["note"], **quantities}
+        return {"number": number, "unit": self.units.get(number, ""), "note": cleaned["note"], **quantities}
 
     @property
     def quantity_fields(self) -> list:

@@ -2,15 +2,27 @@
 
 from django import forms
 
+from inspections.rules.evidence import EVIDENCE, READINGS
 from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
-from inventory.models import Bar, MemberGroup, Span, Structure
+from inventory.models import Bar, Document, MemberGroup, Span, Structure
 
 from .numbers import NumberField, WholeNumberField
 from .rows import RowForm
 
-# Sizes beyond these are slips of the pen on a county's timber span.
-LONGEST_FT = 400
-DEEPEST_IN = 120
+UNIT_SIGNS = {"us/ft": "µs/ft", "F": "°F"}
+
+
+def _measure(name: str, label: str) -> NumberField:
+    """A number whose unit and plausible range stand in the rules' table of readings."""
+    reading = READINGS[name]
+    return NumberField(
+        label=label, unit=UNIT_SIGNS.get(reading.unit, reading.unit), low=reading.least, high=reading.most
+    )
+
+
+def _chosen_row(label: str) -> forms.TypedChoiceField:
+    """A row of the structure by its id; the choices are read once for the page, not once for each finding."""
+    return forms.TypedChoiceField(label=label, required=False, coerce=int, empty_value=None)
 
 
 class FindingForm(RowForm):
@@ -21,29 +33,27 @@ class FindingForm(RowForm):
 
     kind = forms.ChoiceField(label="Kind of finding", required=False)
     span_index = forms.TypedChoiceField(label="Span", required=False, coerce=int, empty_value=None)
-    member = forms.ModelChoiceField(
-        label="Member group", required=False, queryset=MemberGroup.objects.none(), empty_label="not of one group"
-    )
-    member_number = WholeNumberField(label="Which member, from the left", low=1, high=400)
-    bar = forms.ModelChoiceField(label="Bar", required=False, queryset=Bar.objects.none(), empty_label="no bar")
-    station_ft = NumberField(label="From the first bearing", unit="ft", low=0, high=LONGEST_FT)
-    extent_ft = NumberField(label="Length along the member", unit="ft", low=0, high=LONGEST_FT)
+    member = _chosen_row("Member group")
+    member_number = WholeNumberField(label="Which member, from the left", low=1, high=600)
+    bar = _chosen_row("Bar")
+    station_ft = _measure("station_ft", "From the first bearing")
+    extent_ft = _measure("extent_ft", "Length along the member")
     face = forms.ChoiceField(label="Face", required=False, choices=[("", "not given"), *Face.choices()])
-    depth_in = NumberField(label="Depth lost or penetrated", unit="in", low=0, high=DEEPEST_IN)
-    width_in = NumberField(label="Width", unit="in", low=0, high=DEEPEST_IN)
-    height_in = NumberField(label="Height", unit="in", low=0, high=DEEPEST_IN)
-    offset_in = NumberField(label="Centre above mid-depth (below: minus)", unit="in", low=-DEEPEST_IN, high=DEEPEST_IN)
-    moisture_pct = NumberField(label="Moisture", unit="%", low=0, high=250)
-    moisture_depth_in = NumberField(label="Depth of the pins", unit="in", low=0, high=24)
-    resistance_pct = NumberField(label="Drilling resistance, of sound wood", unit="%", low=0, high=150)
-    wave_time_us_per_ft = NumberField(label="Stress-wave time", unit="µs/ft", low=20, high=5000)
-    force_lb = NumberField(label="Bar force", unit="lb", low=0, high=500_000)
+    depth_in = _measure("depth_in", "Depth lost or penetrated")
+    width_in = _measure("width_in", "Width")
+    height_in = _measure("height_in", "Height")
+    offset_in = _measure("offset_in", "Centre above mid-depth (below: minus)")
+    moisture_pct = _measure("moisture_pct", "Moisture")
+    moisture_depth_in = _measure("moisture_depth_in", "Depth of the pins")
+    resistance_pct = _measure("resistance_pct", "Drilling resistance, of sound wood")
+    wave_time_us_per_ft = _measure("wave_time_us_per_ft", "Stress-wave time")
+    force_lb = _measure("force_lb", "Bar force")
     force_method = forms.ChoiceField(
         label="How the force was read", required=False, choices=[("", "not given"), *ForceMethod.choices()]
     )
-    wood_temp_f = NumberField(label="Wood temperature", unit="°F", low=-60, high=160)
-    value_in = NumberField(label="Measured size", unit="in", low=-DEEPEST_IN, high=DEEPEST_IN)
-    area_pct = NumberField(label="Share of the area", unit="%", low=0, high=100)
+    wood_temp_f = _measure("wood_temp_f", "Wood temperature")
+    value_in = _measure("value_in", "Measured size")
+    area_pct = _measure("area_pct", "Share of the area")
     condition_state = forms.TypedChoiceField(
         label="Condition state",
         required=False,
@@ -51,15 +61,15 @@ class FindingForm(RowForm):
         empty_value=None,
         choices=[("", "not given"), (1, "1 good"), (2, "2 fair"), (3, "3 poor"), (4, "4 severe")],
     )
+    photo = _chosen_row("Photo")
     note = forms.CharField(label="Note", required=False, max_length=400)
     remove = forms.BooleanField(label="Remove this finding", required=False)
 
-    def __init__(self, *arguments, structure: Structure, places: "Places", **named):
+    def __init__(self, *arguments, places: "Places", **named):
         super().__init__(*arguments, **named)
         self.fields["kind"].choices = places.kinds
         self.fields["span_index"].choices = places.spans
-        for name, rows, choices in (("member", places.members, None), ("bar", places.bars, None)):
-            self.fields[name].queryset = rows
+        for name in ("member", "bar", "photo"):
             self.fields[name].choices = getattr(places, f"{name}_choices")
         for field in self.fields.values():
             field.error_messages["invalid_choice"] = f"{field.label}: choose one of the entries of the list."
@@ -74,13 +84,13 @@ class FindingForm(RowForm):
         return cleaned
 
     def values(self) -> dict:
-        """The row as the action takes it: the fields of a finding by name; member and bar as their rows."""
+        """The row as the action takes it: the fields of a finding by name; member, bar and photo by id."""
         return {name: value for name, value in self.cleaned_data.items() if name != "remove"}
 
     @property
     def size_fields(self) -> list:
         """Everything but kind, note and removal: what shows by kind."""
-        return [self[name] for name in self.fields if name not in ("kind", "note", "remove")]
+        return [self[name] for name in self.fields if name not in ("kind", "photo", "note", "remove")]
 
 
 class Places:
@@ -99,5 +109,19 @@ class Places:
             ("", "no bar"),
             *((bar.pk, f"Span {bar.system.span.index}, {bar}") for bar in self.bars),
         ]
+        self.photos = Document.objects.filter(structure=structure, kind="photo")
+        self.photo_choices = [("", "no photo"), *((photo.pk, photo.title) for photo in self.photos)]
         kinds = [choice for choice in FindingKind.choices() if self.bars or choice[0] != FindingKind.BAR_FORCE]
         self.kinds = [("", "choose"), *kinds]
+
+
+def fields_by_kind() -> dict[str, dict]:
+    """For the page's script and its words: which sizes each kind needs, which may be given, and how to measure."""
+    return {
+        str(kind): {
+            "needs": list(evidence.needs),
+            "asks": list(evidence.asks) + (["force_lb"] if kind == FindingKind.BAR_FORCE else []),
+            "how": evidence.how,
+        }
+        for kind, evidence in EVIDENCE.items()
+    }

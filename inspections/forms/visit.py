@@ -29,9 +29,7 @@ class VisitForm(forms.Form):
     substructure_rating = forms.ChoiceField(label="Substructure", required=False, choices=component_choices)
     channel_rating = forms.ChoiceField(label="Channel", required=False, choices=component_choices)
     culvert_rating = forms.ChoiceField(label="Culvert", required=False, choices=component_choices)
-    notes = forms.CharField(
-        label="Notes", required=False, max_length=8000, widget=forms.Textarea(attrs={"rows": 5})
-    )
+    notes = forms.CharField(label="Notes", required=False, max_length=8000, widget=forms.Textarea(attrs={"rows": 5}))
 
     def __init__(self, *arguments, **named):
         super().__init__(*arguments, **named)

@@ -1,0 +1,121 @@
+"""The whole entry sheet: visit, component ratings, elements, findings, bars and notes, parsed together."""
+
+import re
+from collections.abc import Mapping
+
+from inspections.models import ElementState, Finding, Inspection
+from inspections.vocabulary.findings import FindingKind
+from inventory.models import Bar
+
+from .bars import BarTable
+from .elements import ElementForm
+from .findings import FindingForm, Places
+from .rows import Rows
+from .visit import VisitForm
+
+ELEMENT_FIELDS = ("number", "total", "cs1", "cs2", "cs3", "cs4", "note")
+SPARE_FINDINGS = 3
+SPARE_ELEMENTS = 2
+FINDING_SENTENCE = re.compile(r"^Finding (\d+)\b")
+ELEMENT_SENTENCE = re.compile(r"^Element (\d+)\b")
+
+
+class EntrySheet:
+    """Bound to `data`, or filled from the stored inspection; `values()` is what the action takes."""
+
+    def __init__(
+        self,
+        inspection: Inspection,
+        *,
+        data: Mapping | None = None,
+        last_readings: dict | None = None,
+        last_elements: list[ElementState] | None = None,
+    ):
+        self.inspection = inspection
+        stored = list(inspection.findings.all()) if data is None else []
+        elements = list(inspection.elements.all())
+        self.is_prefilled = data is None and inspection.revision == 0 and not elements and bool(last_elements)
+        if self.is_prefilled:
+            elements = last_elements
+        first, rest = _first_reading_of_each_bar(stored)
+        initial = {name: getattr(inspection, name) for name in VisitForm.base_fields}
+        self.visit = VisitForm(data, initial=initial)
+        self.elements = Rows(
+            ElementForm,
+            prefix="e",
+            data=data,
+            stored=[{name: getattr(row, name) for name in ELEMENT_FIELDS} for row in elements],
+            extra=SPARE_ELEMENTS,
+            given={"own": {row.number: row.unit for row in inspection.elements.all()}},
+        )
+        self.findings = Rows(
+            FindingForm,
+            prefix="f",
+            data=data,
+            stored=[_as_row(finding) for finding in rest],
+            extra=SPARE_FINDINGS,
+            given={"places": Places(inspection.structure)},
+        )
+        bars = list(Bar.objects.filter(system__span__structure=inspection.structure).select_related("system__span"))
+        readings = {pk: _as_row(finding) for pk, finding in first.items()}
+        self.bars = BarTable(bars, data=data, stored=readings, last=last_readings)
+
+    def is_valid(self) -> bool:
+        valid = [part.is_valid() for part in (self.visit, self.elements, self.findings, self.bars)]
+        return all(valid)
+
+    def problems(self) -> list[tuple[str, str]]:
+        parts = (self.visit, self.elements, self.findings, self.bars)
+        return [problem for part in parts for problem in part.problems()]
+
+    def values(self) -> dict:
+        """Keyword arguments of save_draft; rows in the order of the page, bars after the other findings."""
+        return {
+            "fields": self.visit.values(),
+            "findings": self.findings.values() + self.bars.values(),
+            "elements": self.elements.values(),
+        }
+
+    def places_of(self, sentences: tuple[str, ...]) -> list[tuple[str, str]]:
+        """(anchor, sentence) for the sentences of a refusal: the row that each one names, as far as it names one."""
+        return [(self._anchor_of(sentence), sentence) for sentence in sentences]
+
+    def _anchor_of(self, sentence: str) -> str:
+        if match := FINDING_SENTENCE.match(sentence):
+            rows = self.findings.kept if self.visit.is_bound else self.findings.shown
+            bars = [form for form in self.bars.forms if not form.is_blank]
+            row = [*rows, *bars][int(match[1]) - 1 :][:1]
+            return _first_id(row[0]) if row else "findings"
+        if match := ELEMENT_SENTENCE.match(sentence):
+            rows = [form for form in self.elements.shown if str(form["number"].value()) == match[1]]
+            return _first_id(rows[0]) if rows else "elements"
+        for start, anchor in (
+            ("Give the day", "id_field_completed_on"),
+            ("The field work", "id_field_completed_on"),
+            ("Give the component", "ratings"),
+            ("A bar-force check", "bars"),
+        ):
+            if sentence.startswith(start):
+                return anchor
+        return ""
+
+
+def _first_id(form) -> str:
+    return form[next(iter(form.fields))].id_for_label
+
+
+def _as_row(finding: Finding) -> dict:
+    names = [name for name in FindingForm.base_fields if name != "remove"]
+    return {name: finding.serializable_value(name) for name in names}
+
+
+def _first_reading_of_each_bar(findings: list[Finding]) -> tuple[dict[int, Finding], list[Finding]]:
+    """The quick table holds one reading of each bar; a second reading, or one with a note, stays a row of its own."""
+    first, rest = {}, []
+    for finding in findings:
+        is_plain = finding.kind == FindingKind.BAR_FORCE and finding.bar_id and not (finding.note or finding.photo_id)
+        if is_plain and finding.bar_id not in first:
+            first[finding.bar_id] = finding
+        else:
+            rest.append(finding)
+    return first, rest

@@ -1,0 +1,88 @@
+"""What was found, read back: the last inspection, findings standing, the last reading of each bar."""
+
+from django.db.models import QuerySet
+
+from inspections.models import ElementState, Finding, Inspection
+from inspections.rules.completeness import FULL_KINDS
+from inspections.vocabulary.findings import FindingKind, ForceMethod
+from inspections.vocabulary.states import InspectionState
+from inventory.models import Structure, Work
+from inventory.vocabulary.structures import WorkKind
+
+HANDED_IN = (InspectionState.SUBMITTED, InspectionState.RATED, InspectionState.ACCEPTED)
+STANDING_FORCE = (ForceMethod.LIFT_OFF, ForceMethod.LOAD_CELL, ForceMethod.HAND_LOOSE)
+STRESSING = (WorkKind.STRESSING, WorkKind.RETENSION)
+
+
+def inspections_handed_in(structure: Structure) -> QuerySet[Inspection]:
+    """Submitted, rated or accepted, newest first; drafts and what was sent back do not count as seen."""
+    return structure.inspections.filter(state__in=HANDED_IN).order_by("-field_completed_on", "-id")
+
+
+def last_whole_inspection(structure: Structure, *, but: Inspection | None = None) -> Inspection | None:
+    """The newest inspection that looked at the whole structure."""
+    rows = inspections_handed_in(structure).filter(kind__in=FULL_KINDS)
+    return (rows.exclude(pk=but.pk) if but is not None else rows).first()
+
+
+def rated_inspections(structure: Structure) -> QuerySet[Inspection]:
+    """Inspections that gave at least one component rating, newest first."""
+    parts = ("deck_rating", "superstructure_rating", "substructure_rating", "channel_rating", "culvert_rating")
+    rows = inspections_handed_in(structure)
+    return rows.exclude(**dict.fromkeys(parts, ""))
+
+
+def last_elements(structure: Structure, *, but: Inspection) -> list[ElementState]:
+    """The element rows of the newest inspection that has any."""
+    last = inspections_handed_in(structure).exclude(pk=but.pk).filter(elements__isnull=False).first()
+    return list(last.elements.all()) if last else []
+
+
+def last_stressing_on(structure: Structure):
+    """The day the bars were last pulled; None where no pull is on record."""
+    return structure.works.filter(kind__in=STRESSING).values_list("done_on", flat=True).order_by("-done_on").first()
+
+
+def last_bar_readings(structure: Structure, *, but: Inspection | None = None) -> dict[int, Finding]:
+    """Bar id to its newest reading of the standing force; of two on one day the lower counts.
+
+    A gauge at lock-off is no standing force and is left out.
+    """
+    rows = (
+        Finding.objects.filter(
+            bar__system__span__structure=structure,
+            kind=FindingKind.BAR_FORCE,
+            force_method__in=STANDING_FORCE,
+            inspection__state__in=HANDED_IN,
+        )
+        .select_related("inspection")
+        .order_by("inspection__field_completed_on")
+    )
+    if but is not None:
+        rows = rows.exclude(inspection=but)
+    newest: dict[int, Finding] = {}
+    for finding in rows:
+        held = newest.get(finding.bar_id)
+        same_day = held and held.inspection.field_completed_on == finding.inspection.field_completed_on
+        if not (same_day and (held.force_lb or 0) <= (finding.force_lb or 0)):
+            newest[finding.bar_id] = finding
+    return newest
+
+
+def standing_findings(structure: Structure) -> list[Finding]:
+    """Findings of the newest whole inspection and of every one after it, bar readings apart."""
+    whole = last_whole_inspection(structure)
+    rows = inspections_handed_in(structure)
+    if whole is not None:
+        rows = rows.filter(field_completed_on__gte=whole.field_completed_on)
+    return list(
+        Finding.objects.filter(inspection__in=rows)
+        .exclude(kind=FindingKind.BAR_FORCE)
+        .select_related("inspection", "member", "bar", "photo")
+        .order_by("-inspection__field_completed_on", "span_index", "station_ft", "id")
+    )
+
+
+def works_since(structure: Structure, day) -> QuerySet[Work]:
+    """Works done on or after a day: what may have changed since the findings were made."""
+    return structure.works.filter(done_on__gte=day)

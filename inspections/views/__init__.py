@@ -1,0 +1,1 @@
+"""Requests of the inspections room: each becomes one action or query."""
