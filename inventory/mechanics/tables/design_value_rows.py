@@ -303,14 +303,16 @@ GROUPS = (
         "Glulam DF", "glulam deck panel, bending about y-y", "glulam_y",
         TABLE_5B, "memory", "2018", 0.5, 35, WIDE_FACES,
         (
-            ("Combination 2 (L2), y-y axis, 4 or more laminations", 1800, None, 1250, 230, 560, 1950, 1600000, 850000),
+            ("Combination 2 (L2), y-y axis, 4 or more laminations",
+             1800, None, 1250, 230, 560, 1950, 1600000, 850000),
         ),
     ),
     (
         "Glulam SP", "glulam deck panel, bending about y-y", "glulam_y",
         TABLE_5B, "memory", "2018", 0.55, 36, "",
         (
-            ("Combination 47 (N2M), y-y axis, 4 or more laminations", 1750, None, 1200, 260, 650, 1900, 1400000, 740000),
+            ("Combination 47 (N2M), y-y axis, 4 or more laminations",
+             1750, None, 1200, 260, 650, 1900, 1400000, 740000),
         ),
     ),
     (
