@@ -1,0 +1,164 @@
+"""A rating is owed, and settled: rows become a snapshot, the kernel rates it, the answer is kept for ever.
+
+The row is the queue. Settling is safe to run twice, at once from two workers, and safe to be killed in the middle: an
+attempt is counted first in its own transaction, then everything else happens in one.
+"""
+
+import logging
+from datetime import datetime
+
+from django.db import transaction
+
+from inspections.assembly.snapshot import Snapshot, assemble_snapshot
+from inspections.models import Inspection, OwedRating, Rating
+from inspections.reckoning.rating import Outcome, rate_snapshot
+from inspections.vocabulary.states import InspectionState, OwedState
+from inventory.actions.tell import tell_event
+from inventory.models import Standing, Structure
+
+from .lock import day_of, lock_structure
+from .recommend import recommend
+from .standing import refresh_standing
+
+log = logging.getLogger(__name__)
+
+ATTEMPTS = 5
+
+
+@transaction.atomic
+def owe_rating(*, structure: Structure, cause: str, at: datetime, inspection: Inspection | None = None) -> OwedRating:
+    """Leave a row saying that a structure must be rated; a row already waiting for the same reason is enough."""
+    structure = lock_structure(structure.pk)
+    waiting = OwedRating.objects.filter(structure=structure, state=OwedState.OWED, inspection=inspection).first()
+    if waiting is not None:
+        return waiting
+    return OwedRating.objects.create(structure=structure, inspection=inspection, cause=cause[:200], created_at=at)
+
+
+def settle_owed_rating(*, owed_id: int, at: datetime) -> OwedRating | None:
+    """Rate what is owed; returns the row as it stands afterwards, None where there is no such row.
+
+    A rating that cannot be made for want of inputs is settled: its row says what is missing. Only an unexpected failure
+    leaves the row owed, with its problem, until ATTEMPTS are used up; then the row fails and a person must look.
+    """
+    if not _count_attempt(owed_id, at):
+        return OwedRating.objects.filter(pk=owed_id).first()
+    try:
+        with transaction.atomic():
+            _settle(owed_id, at)
+    except Exception as problem:
+        log.exception("rating %s was not settled", owed_id)
+        _record_problem(owed_id, problem, at)
+    return OwedRating.objects.get(pk=owed_id)
+
+
+@transaction.atomic
+def _count_attempt(owed_id: int, at: datetime) -> bool:
+    owed = OwedRating.objects.select_for_update().filter(pk=owed_id, state=OwedState.OWED).first()
+    if owed is None:
+        return False
+    if owed.attempts >= ATTEMPTS:
+        _fail(owed, at, owed.problem or "The rating stopped without an answer each time it was tried.")
+        return False
+    owed.attempts += 1
+    owed.save(update_fields=["attempts"])
+    return True
+
+
+def _settle(owed_id: int, at: datetime) -> None:
+    structure = lock_structure(OwedRating.objects.only("structure_id").get(pk=owed_id).structure_id)
+    owed = OwedRating.objects.select_for_update().get(pk=owed_id)
+    if owed.state != OwedState.OWED:
+        return
+    snapshot = assemble_snapshot(structure=structure, as_of=day_of(at))
+    rating, is_new = _keep_rating(structure, owed, snapshot, at)
+    owed.state, owed.settled_at, owed.rating, owed.problem = OwedState.DONE, at, rating, ""
+    owed.save()
+    _inspection_rated(owed.inspection_id)
+    _tell(structure, owed, rating, is_new, at)
+    recommend(structure=structure, rating=rating, as_of=day_of(at), at=at)
+    _mark_seen(structure)
+    refresh_standing(structure=structure, as_of=day_of(at))
+
+
+def _keep_rating(structure: Structure, owed: OwedRating, snapshot: Snapshot, at: datetime) -> tuple[Rating, bool]:
+    """The row for this snapshot: the one that stands already where the same inputs met the same kernel."""
+    outcome = rate_snapshot(snapshot)
+    return Rating.objects.get_or_create(
+        structure=structure,
+        digest=snapshot.digest,
+        kernel_version=outcome.kernel_version,
+        defaults=_row_values(owed, snapshot, outcome, at),
+    )
+
+
+def _row_values(owed: OwedRating, snapshot: Snapshot, outcome: Outcome, at: datetime) -> dict:
+    return {
+        "inspection": owed.inspection,
+        "cause": owed.cause,
+        "as_of": snapshot.as_of,
+        "made_at": at,
+        "snapshot": snapshot.as_dict(),
+        "table_versions": outcome.table_versions,
+        "is_rated": outcome.is_rated,
+        "results": outcome.results,
+        "reasons": outcome.reasons,
+        "flags": outcome.flags,
+        "trace": outcome.trace,
+        "least_factor": outcome.least_factor,
+        "governing": outcome.governing[:160],
+    }
+
+
+def _inspection_rated(inspection_id: int | None) -> None:
+    if inspection_id is None:
+        return
+    inspection = Inspection.objects.select_for_update().get(pk=inspection_id)
+    if inspection.state == InspectionState.SUBMITTED:
+        inspection.state = InspectionState.RATED
+        inspection.revision += 1
+        inspection.save(update_fields=["state", "revision"])
+
+
+def _tell(structure: Structure, owed: OwedRating, rating: Rating, is_new: bool, at: datetime) -> None:
+    if not rating.is_rated:
+        sentence = f"Not rated ({owed.cause}): {' '.join(rating.reasons)}"
+    elif is_new:
+        sentence = f"Rated ({owed.cause}): least legal factor {rating.least_factor:.3f}, {rating.governing}."
+    else:
+        sentence = f"Rated ({owed.cause}): the same inputs as on {rating.as_of}, so the same rating stands."
+    detail = {"rating": rating.pk, "owed": owed.pk}
+    tell_event(verb="rate", sentence=sentence, at=at, by=None, structure=structure, detail=detail)
+
+
+def _mark_seen(structure: Structure) -> None:
+    Standing.objects.get_or_create(structure=structure)
+    Standing.objects.filter(structure=structure).update(rated_revision=structure.revision)
+
+
+@transaction.atomic
+def _record_problem(owed_id: int, problem: Exception, at: datetime) -> None:
+    owed = OwedRating.objects.select_for_update().get(pk=owed_id)
+    if owed.state != OwedState.OWED:
+        return
+    owed.problem = f"{type(problem).__name__}: {problem}"[:500]
+    owed.save(update_fields=["problem"])
+    if owed.attempts >= ATTEMPTS:
+        _fail(owed, at, owed.problem)
+
+
+def _fail(owed: OwedRating, at: datetime, problem: str) -> None:
+    """Give up where a person can see it; the inspection goes on to the engineer, who must judge it by hand."""
+    owed.state, owed.settled_at, owed.problem = OwedState.FAILED, at, problem[:500]
+    owed.save()
+    _inspection_rated(owed.inspection_id)
+    _mark_seen(owed.structure)
+    tell_event(
+        verb="rating_failed",
+        sentence=f"The rating ({owed.cause}) failed {ATTEMPTS} times and was given up: an engineer must rate by hand, "
+        "and whoever runs this site must look at its log.",
+        at=at,
+        by=None,
+        structure=owed.structure,
+        detail={"owed": owed.pk, "problem": problem[:300]},
+    )

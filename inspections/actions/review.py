@@ -1,0 +1,77 @@
+"""The engineer judges an inspection: accepts it, or sends it back with the reason."""
+
+from datetime import datetime
+
+from django.db import transaction
+
+from inspections.models import Inspection
+from inspections.queries.inspections import authors_of
+from inspections.rules import lifecycle
+from inspections.rules.refusals import Refused
+from inspections.vocabulary.findings import InspectionKind
+from inspections.vocabulary.states import InspectionState
+from inventory.actions.tell import tell_event
+from inventory.models import Person, Structure
+from inventory.vocabulary.roles import Permit
+
+from .lock import day_of, lock_row, lock_structure, require_move, require_permit
+from .standing import refresh_standing
+
+
+@transaction.atomic
+def accept_inspection(*, inspection: Inspection, by: Person, at: datetime, revision: int | None = None) -> Inspection:
+    """Accept a rated inspection; the reviewer is none of those who entered it, unless the agency lifts that rule."""
+    structure, inspection = _judge(inspection, InspectionState.ACCEPTED, by, revision)
+    label = InspectionKind.label_of(inspection.kind)
+    own = by.pk in authors_of(inspection)
+    reason = f" Reviewed by its own inspector: {structure.agency.reviewer_override_reason}" if own else ""
+    _save(inspection, InspectionState.ACCEPTED, by, at, "")
+    sentence = f"{label} inspection of {inspection.field_completed_on} accepted.{reason}"
+    _tell("accept_inspection", sentence, structure, inspection, by, at)
+    refresh_standing(structure=structure, as_of=day_of(at))
+    return inspection
+
+
+@transaction.atomic
+def send_back(
+    *, inspection: Inspection, reason: str, by: Person, at: datetime, revision: int | None = None
+) -> Inspection:
+    """Send a rated inspection back to the inspector, who reads the reason and submits again."""
+    structure, inspection = _judge(inspection, InspectionState.SENT_BACK, by, revision)
+    if not reason.strip():
+        raise Refused("Say what the inspector must put right: an inspection is not sent back without a reason.")
+    label = InspectionKind.label_of(inspection.kind)
+    _save(inspection, InspectionState.SENT_BACK, by, at, reason.strip())
+    sentence = f"{label} inspection of {inspection.field_completed_on} sent back: {reason.strip()}"
+    _tell("send_back", sentence, structure, inspection, by, at)
+    refresh_standing(structure=structure, as_of=day_of(at))
+    return inspection
+
+
+def _judge(inspection: Inspection, to: str, by: Person, revision: int | None) -> tuple[Structure, Inspection]:
+    structure = lock_structure(inspection.structure_id)
+    permits = require_permit(by, structure, Permit.REVIEW_INSPECTION)
+    inspection = lock_row(inspection, revision, "this inspection")
+    require_move(lifecycle.INSPECTION, inspection.state, to, permits)
+    agency = structure.agency
+    if sentence := lifecycle.may_review(
+        reviewer=by.pk,
+        authors=authors_of(inspection),
+        override=agency.reviewer_may_be_inspector,
+        override_reason=agency.reviewer_override_reason,
+    ):
+        raise Refused(sentence)
+    return structure, inspection
+
+
+def _save(inspection: Inspection, state: str, by: Person, at: datetime, reason: str) -> None:
+    inspection.state = state
+    inspection.reviewed_by, inspection.reviewed_at = by, at
+    inspection.review_reason = reason[:500]
+    inspection.revision += 1
+    inspection.save()
+
+
+def _tell(verb: str, sentence: str, structure: Structure, inspection: Inspection, by: Person, at: datetime) -> None:
+    detail = {"inspection": inspection.pk}
+    tell_event(verb=verb, sentence=sentence, at=at, by=by, structure=structure, detail=detail)

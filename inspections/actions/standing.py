@@ -1,0 +1,72 @@
+"""The one row by which lists, map and exports know a structure: kept here, read everywhere."""
+
+from datetime import date
+
+from django.db import transaction
+
+from inspections.assembly.bars import bar_pressures
+from inspections.models import Rating
+from inspections.queries.inspections import condition_source, last_inspection, open_proposal, posting_in_force
+from inspections.queries.ratings import current_rating
+from inspections.rules.condition import condition_class
+from inventory.models import Posting, Standing, Structure
+from inventory.vocabulary.structures import Restriction, SignState
+
+COMPONENTS = ("deck_rating", "superstructure_rating", "substructure_rating", "culvert_rating")
+
+
+@transaction.atomic
+def refresh_standing(*, structure: Structure, as_of: date) -> Standing:
+    """Rewrite what ratings, inspections, postings and bars say of a structure; reminders and detours are others'."""
+    Standing.objects.get_or_create(structure=structure)
+    standing = Standing.objects.select_for_update().get(structure=structure)
+    _condition(standing, structure)
+    _factor(standing, current_rating(structure))
+    _restriction(standing, posting_in_force(structure))
+    standing.decision_awaited = open_proposal(structure) is not None
+    pressures = bar_pressures(structure=structure, as_of=as_of)
+    standing.bar_state = pressures.standing
+    standing.least_pressure_psi = pressures.least_psi
+    last = last_inspection(structure)
+    standing.last_inspected_on = last.field_completed_on if last else standing.last_inspected_on
+    top = structure.surfacing.filter(laid_on__lte=as_of, removed_on__isnull=True).order_by("laid_on", "id").last()
+    standing.surface_material = top.material if top else ""
+    standing.updated_on = as_of
+    standing.save()
+    return standing
+
+
+def _condition(standing: Standing, structure: Structure) -> None:
+    source = condition_source(structure)
+    if source is None:
+        return
+    for name in COMPONENTS:
+        setattr(standing, name, getattr(source, name))
+    judged = condition_class(
+        deck=source.deck_rating,
+        superstructure=source.superstructure_rating,
+        substructure=source.substructure_rating,
+        culvert=source.culvert_rating,
+    )
+    standing.condition_class, standing.lowest_rating = judged.condition, judged.lowest
+
+
+def _factor(standing: Standing, rating: Rating | None) -> None:
+    if rating is None:
+        return
+    standing.least_factor = rating.least_factor
+    standing.governing = rating.governing
+    standing.rated_on = rating.as_of if rating.is_rated else None
+
+
+def _restriction(standing: Standing, posting: Posting | None) -> None:
+    if posting is None:
+        standing.restriction, standing.sign_words = Restriction.UNKNOWN.value, ""
+        standing.posted_ton, standing.sign_awaited = None, False
+        return
+    standing.restriction = posting.restriction
+    standing.sign_words = "" if posting.restriction == Restriction.OPEN else posting.words[:60]
+    tons = [posting.single_ton, posting.single_unit_ton, posting.combination_ton, posting.double_ton]
+    given = [ton for ton in tons if ton is not None]
+    standing.posted_ton = 0.0 if posting.restriction == Restriction.CLOSED else min(given, default=None)
+    standing.sign_awaited = posting.signs.filter(state__in=[SignState.ORDERED, SignState.MISSING]).exists()

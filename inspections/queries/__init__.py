@@ -1,0 +1,1 @@
+"""Reading what was found and what it means; nothing here writes."""

@@ -1,0 +1,96 @@
+"""Inspections, what still stands of their findings, and the decisions that followed."""
+
+from datetime import date
+
+from django.db.models import Q, QuerySet
+
+from inspections.models import Finding, Inspection, Recommendation
+from inspections.rules.losses import which_stand
+from inspections.vocabulary.states import InspectionState, RecommendationState
+from inventory.models import Event, Person, Posting, Structure
+from inventory.queries.people import agencies_of
+
+RECEIVED = (
+    InspectionState.SUBMITTED,
+    InspectionState.RATED,
+    InspectionState.ACCEPTED,
+    InspectionState.SENT_BACK,
+)
+"""States in which what the inspector found counts: also while it is reviewed or put right, since it was seen."""
+RELIED_ON = (InspectionState.SUBMITTED, InspectionState.RATED, InspectionState.ACCEPTED)
+
+
+def inspections_for(person: Person) -> QuerySet[Inspection]:
+    """The inspections of the person's agencies."""
+    return Inspection.objects.filter(structure__agency__in=agencies_of(person)).select_related(
+        "structure", "structure__agency", "inspector", "reviewed_by"
+    )
+
+
+def recommendations_for(person: Person) -> QuerySet[Recommendation]:
+    """The recommendations of the person's agencies."""
+    return Recommendation.objects.filter(structure__agency__in=agencies_of(person)).select_related(
+        "structure", "structure__agency", "rating", "posting", "decided_by"
+    )
+
+
+def received_inspections(structure: Structure, as_of: date | None = None) -> QuerySet[Inspection]:
+    """Inspections handed over, newest first, up to a day."""
+    rows = Inspection.objects.filter(structure=structure, state__in=RECEIVED, field_completed_on__isnull=False)
+    if as_of is not None:
+        rows = rows.filter(field_completed_on__lte=as_of)
+    return rows.order_by("-field_completed_on", "-id")
+
+
+def last_inspection(structure: Structure) -> Inspection | None:
+    """The latest inspection handed over, of any kind but the county's own bar check."""
+    return received_inspections(structure).exclude(kind="bar_check").first()
+
+
+def condition_source(structure: Structure) -> Inspection | None:
+    """The latest inspection that gave component ratings and was not sent back."""
+    given = ~Q(deck_rating="") | ~Q(superstructure_rating="") | ~Q(substructure_rating="") | ~Q(culvert_rating="")
+    return received_inspections(structure).filter(given, state__in=RELIED_ON).first()
+
+
+def standing_findings(structure: Structure, as_of: date | None = None) -> list[Finding]:
+    """The findings that still stand, newest inspection first: the form shows them as last time's.
+
+    Which ones a later inspection replaces is the rule `losses.which_stand`.
+    """
+    inspections = list(received_inspections(structure, as_of))
+    findings = Finding.objects.filter(inspection__in=[row.pk for row in inspections]).select_related(
+        "inspection", "member", "member__span", "bar", "bar__system", "photo"
+    )
+    by_inspection: dict[int, list[Finding]] = {}
+    for finding in findings:
+        by_inspection.setdefault(finding.inspection_id, []).append(finding)
+    stands = []
+    for inspection, kinds in which_stand([(row, row.kind, row.state) for row in inspections]):
+        stands += [finding for finding in by_inspection.get(inspection.pk, []) if finding.kind in kinds]
+    return stands
+
+
+def posting_in_force(structure: Structure) -> Posting | None:
+    """The one posting that nothing has superseded."""
+    return Posting.objects.filter(structure=structure, superseded_on__isnull=True).first()
+
+
+def open_proposal(structure: Structure) -> Recommendation | None:
+    """The recommendation that awaits the engineer."""
+    return (
+        Recommendation.objects.filter(structure=structure, state=RecommendationState.PROPOSED)
+        .select_related("rating")
+        .first()
+    )
+
+
+def authors_of(inspection: Inspection) -> frozenset[int]:
+    """Ids of everyone who entered, saved or submitted any part of an inspection."""
+    told = Event.objects.filter(
+        structure_id=inspection.structure_id,
+        verb__in=("open_inspection", "save_inspection", "submit_inspection"),
+        detail__inspection=inspection.pk,
+        by__isnull=False,
+    ).values_list("by_id", flat=True)
+    return frozenset(told) | ({inspection.inspector_id} if inspection.inspector_id else frozenset())

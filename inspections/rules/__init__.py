@@ -1,0 +1,1 @@
+"""Decisions on plain values; every refusal is a sentence. No framework, no clock."""

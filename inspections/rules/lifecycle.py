@@ -1,0 +1,134 @@
+"""The states of an inspection and of a recommendation: every state has an owner, every move one who may make it.
+
+The order of states is the project's own plan; that a licensed engineer decides a posting follows the qualifications
+named in the national bridge inspection standards, 23 CFR 650.309 [memory].
+"""
+
+from dataclasses import dataclass
+
+from inspections.vocabulary.states import InspectionState, RecommendationState
+from inventory.vocabulary.roles import ALLOWED, Permit, Role
+
+INSPECTION = "inspection"
+RECOMMENDATION = "recommendation"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Move:
+    """One allowed change of state: by people holding `permit`, by the system itself, or by either."""
+
+    start: str
+    to: str
+    word: str
+    permit: Permit | None = None
+    by_system: bool = False
+
+    @property
+    def owners(self) -> tuple[str, ...]:
+        """Who may make it, in words."""
+        people = sorted(role.label for role in ALLOWED[self.permit]) if self.permit else []
+        return tuple(people + (["the system"] if self.by_system else []))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Owner:
+    """Who must act next on a row in a state: roles, or the system, or nobody because the row is only kept."""
+
+    roles: frozenset[Role] = frozenset()
+    system: bool = False
+    kept: bool = False
+
+    @property
+    def words(self) -> str:
+        if self.system:
+            return "the system"
+        return "kept as record" if self.kept else " or ".join(sorted(role.label.lower() for role in self.roles))
+
+
+_I, _R = InspectionState, RecommendationState
+
+STATES = {INSPECTION: tuple(InspectionState), RECOMMENDATION: tuple(RecommendationState)}
+
+OWNERS: dict[str, dict[str, Owner]] = {
+    INSPECTION: {
+        _I.DRAFT: Owner(roles=ALLOWED[Permit.ENTER_INSPECTION]),
+        _I.SUBMITTED: Owner(system=True),
+        _I.RATED: Owner(roles=ALLOWED[Permit.REVIEW_INSPECTION]),
+        _I.SENT_BACK: Owner(roles=ALLOWED[Permit.ENTER_INSPECTION]),
+        _I.ACCEPTED: Owner(kept=True),
+    },
+    RECOMMENDATION: {
+        _R.PROPOSED: Owner(roles=ALLOWED[Permit.DECIDE_POSTING]),
+        _R.ADOPTED: Owner(roles=ALLOWED[Permit.CONFIRM_SIGN]),
+        _R.IN_FORCE: Owner(kept=True),
+        _R.SUPERSEDED: Owner(kept=True),
+        _R.WITHDRAWN: Owner(kept=True),
+    },
+}
+
+MOVES: dict[str, tuple[Move, ...]] = {
+    INSPECTION: (
+        Move(start=_I.DRAFT, to=_I.SUBMITTED, word="submit", permit=Permit.ENTER_INSPECTION),
+        Move(start=_I.SUBMITTED, to=_I.RATED, word="rate", by_system=True),
+        Move(start=_I.RATED, to=_I.ACCEPTED, word="accept", permit=Permit.REVIEW_INSPECTION),
+        Move(start=_I.RATED, to=_I.SENT_BACK, word="send back", permit=Permit.REVIEW_INSPECTION),
+        Move(start=_I.SENT_BACK, to=_I.SUBMITTED, word="submit again", permit=Permit.ENTER_INSPECTION),
+    ),
+    RECOMMENDATION: (
+        Move(start=_R.PROPOSED, to=_R.ADOPTED, word="adopt, sign awaited", permit=Permit.DECIDE_POSTING),
+        Move(start=_R.PROPOSED, to=_R.IN_FORCE, word="adopt, no sign changes", permit=Permit.DECIDE_POSTING),
+        Move(start=_R.PROPOSED, to=_R.WITHDRAWN, word="withdraw", permit=Permit.DECIDE_POSTING, by_system=True),
+        Move(start=_R.ADOPTED, to=_R.IN_FORCE, word="confirm the last sign", permit=Permit.CONFIRM_SIGN),
+        Move(start=_R.ADOPTED, to=_R.SUPERSEDED, word="replace by a later decision", by_system=True),
+        Move(start=_R.IN_FORCE, to=_R.SUPERSEDED, word="replace by a later decision", by_system=True),
+    ),
+}
+
+FIRST = {INSPECTION: _I.DRAFT, RECOMMENDATION: _R.PROPOSED}
+
+
+def find_move(table: str, start: str, to: str) -> Move | None:
+    """The move from one state to another, or None where there is none."""
+    return next((move for move in MOVES[table] if move.start == start and move.to == to), None)
+
+
+def may_move(
+    table: str, start: str, to: str, *, permits: frozenset[Permit] = frozenset(), by_system: bool = False
+) -> str:
+    """An empty string where the move may be made, otherwise the sentence that says why not."""
+    words = {state.value: state.label.lower() for state in STATES[table]}
+    move = find_move(table, start, to)
+    if move is None:
+        return (
+            f"This {table} is '{words.get(start, start)}' and cannot become '{words.get(to, to)}' from there: "
+            "open it again to see where it stands now."
+        )
+    if (by_system and move.by_system) or (move.permit is not None and move.permit in permits):
+        return ""
+    return f"You may not {move.word} here: that is for {' or '.join(move.owners).lower()}. Ask one of them."
+
+
+def may_review(*, reviewer: int, authors: frozenset[int], override: bool, override_reason: str) -> str:
+    """An empty string where the reviewer may judge the inspection, otherwise why not (second pair of eyes).
+
+    Quality control by another than the inspector: 23 CFR 650.313(p) asks for a documented procedure [memory]; that the
+    two are different people is the project's rule, which an agency may lift with its reason.
+    """
+    if reviewer not in authors or (override and override_reason.strip()):
+        return ""
+    return (
+        "You entered part of this inspection, so another engineer must review it. A small agency may lift this rule "
+        "in its settings, giving the reason."
+    )
+
+
+def printed_table(table: str) -> str:
+    """The table as a text diagram: each state with its owner, and the moves out of it."""
+    lines = []
+    for state in STATES[table]:
+        lines.append(f"{state.name} [{OWNERS[table][state].words}]")
+        for move in MOVES[table]:
+            if move.start == state:
+                target = next(s.name for s in STATES[table] if s.value == move.to)
+                lines.append(f"    -- {move.word} ({', '.join(move.owners)}) --> {target}")
+    return "\n".join(lines)

@@ -1,0 +1,86 @@
+"""From a rating's answer to proposed posting terms with reasons a person can read."""
+
+from collections.abc import Mapping, Sequence
+
+from inventory.vocabulary.structures import Restriction
+
+from .posting import CLASS_FIELDS, CLASS_WORDS, GENERAL_CLASSES, PostingTerms
+
+ENGINEER_DECIDES = (
+    "This is a recommendation to the licensed engineer, made from the record; the State's manual and the engineer decide."
+)
+
+
+def propose(
+    *, is_rated: bool, results: Mapping, reasons: Sequence[str], flags: Sequence[str]
+) -> tuple[PostingTerms | None, list[str]]:
+    """Terms and reasons; terms are None where nothing can be said, 'not known' where only the engineer can say.
+
+    `results` are a rating's stored results: `posting` (the kernel's suggestion), `governing` (vehicles), and
+    `close_recommended` where no factors could be computed but something known calls for closing.
+    """
+    said = [*flags]
+    if not is_rated:
+        if results.get("close_recommended"):
+            return PostingTerms(restriction=Restriction.CLOSED.value), [*said, *reasons, ENGINEER_DECIDES]
+        if flags:
+            return PostingTerms(restriction=Restriction.UNKNOWN.value), [*said, *reasons, ENGINEER_DECIDES]
+        return None, list(reasons)
+    suggestion = results["posting"]
+    said += _factor_sentences(results["governing"]) + list(suggestion["sentences"])
+    if suggestion["action"] == "close":
+        return PostingTerms(restriction=Restriction.CLOSED.value), [*said, ENGINEER_DECIDES]
+    said += _emergency_sentences(suggestion.get("emergency"))
+    if suggestion["action"] == "open":
+        return PostingTerms(restriction=Restriction.OPEN.value), [*said, ENGINEER_DECIDES]
+    terms, why = _posted(suggestion)
+    return terms, [*said, *why, ENGINEER_DECIDES]
+
+
+def _posted(suggestion: Mapping) -> tuple[PostingTerms, list[str]]:
+    """Three limits where every class needs one and they differ (R12-5); otherwise the least as one limit (R12-1)."""
+    tons = (suggestion["single_unit_tons"], suggestion["combination_tons"], suggestion["two_trailer_tons"])
+    if all(ton is not None for ton in tons) and len(set(tons)) > 1:
+        terms = PostingTerms(
+            restriction=Restriction.POSTED.value, **dict(zip(CLASS_FIELDS, tons, strict=True))
+        )
+        limits = ", ".join(f"{CLASS_WORDS[name]} {ton:g} tons" for name, ton in zip(CLASS_FIELDS, tons, strict=True))
+        return terms, [f"Every class of truck needs its own limit: {limits}."]
+    single = suggestion["single_tons"]
+    needed = [f"{CLASS_WORDS[name]} {ton:g} tons" for name, ton in zip(CLASS_FIELDS, tons, strict=True) if ton is not None]
+    why = [f"One sign for all trucks shows the least limit; by class: {', '.join(needed)}."] if needed else []
+    return PostingTerms(restriction=Restriction.POSTED.value, single_ton=float(single)), why
+
+
+def _factor_sentences(governing: Sequence[Mapping]) -> list[str]:
+    general = [row for row in governing if row["vehicle_class"] in GENERAL_CLASSES]
+    if not general:
+        return []
+    low = sorted((row for row in general if row["posting_factor"] < 1.0), key=lambda row: row["posting_factor"])
+    if not low:
+        least = min(general, key=lambda row: row["posting_factor"])
+        return [
+            f"Every legal vehicle passes at the posting level; the least factor is {least['posting_factor']:.2f} for "
+            f"{least['name']} ({place_of(least)})."
+        ]
+    return [
+        f"{row['name']}: factor {row['posting_factor']:.2f} at the posting level, {row['operating_factor']:.2f} at "
+        f"operating; {place_of(row)} governs."
+        for row in low
+    ]
+
+
+def place_of(row: Mapping) -> str:
+    """The governing case in a phrase: limit state, member, span."""
+    return ", ".join(part for part in (row["limit_state"], row["member"], row["span"]) if part)
+
+
+def _emergency_sentences(limits: Mapping | None) -> list[str]:
+    if not limits or all(ton is None for ton in limits.values()):
+        return []
+    words = {"single_axle_tons": "single axle", "tandem_tons": "tandem", "gross_tons": "gross"}
+    said = ", ".join(f"{words[name]} {ton:g} tons" for name, ton in limits.items() if ton is not None)
+    return [
+        f"Emergency vehicles need a limit of their own: {said} (sign R12-7 where the State uses it). Tell the fire "
+        "department."
+    ]
