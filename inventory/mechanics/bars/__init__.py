@@ -3,6 +3,7 @@
 from .anchorage import anchor_plate_thickness_in, bar_limit_lb, jack_pressure_psi, plate_area_in2
 from .local import BarReading, LocalPressure, least_local_pressure
 from .pressure import (
+    FRICTION,
     bar_force_lb,
     initial_pressure_psi,
     least_bar_spacing_in,
@@ -13,6 +14,7 @@ from .pressure import (
 from .worth import PressureWorth, pressure_worth
 
 __all__ = [
+    "FRICTION",
     "BarReading",
     "LocalPressure",
     "PressureWorth",

@@ -80,7 +80,7 @@ class MemberCase(Plain):
     ``braced`` is False; ``bearing_length_in`` along the span, None where not measured (bearing is then not rated).
     ``wet_service`` None follows the span; ``maker_wet`` the wet factors of a composite from its maker's report;
     ``incised`` None is taken as not incised, with a note. ``flange_depth_in`` and ``flange_material``
-    belong to T and box webs.
+    belong to T and box webs, ``bottom_flange_depth_in`` to box webs.
     """
 
     label: str
@@ -101,6 +101,7 @@ class MemberCase(Plain):
     maker_wet: MakerWetFactors | None = None
     flange_depth_in: float | None = None
     flange_material: DesignValue | None = None
+    bottom_flange_depth_in: float | None = None
     losses: tuple[SectionLoss, ...] = ()
 
 

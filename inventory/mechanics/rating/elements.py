@@ -22,7 +22,7 @@ from inventory.mechanics.vehicle import Vehicle
 
 from .cases import MemberCase, SpanCase
 from .policy import RatingPolicy
-from .sections import CRUSHING_LIMIT_IN, Piece, pieces_along
+from .sections import CRUSHING_LIMIT_IN, Piece, SectionOf, pieces_along
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,6 +58,18 @@ class Element:
     bearing: Allowable | None
     bearing_area_in2: float
     shares: Callable[[Vehicle], Shares]
+
+    @property
+    def standing(self) -> Element:
+        """The element that carries dead load alone."""
+        return self
+
+    def choose(self, vehicle: Vehicle) -> Element:
+        """The element whose stiffness counts for this vehicle; a plain member is always itself."""
+        return self
+
+    def notes(self, vehicles: tuple[Vehicle, ...]) -> tuple[str, ...]:
+        return ()
 
     @property
     def stiffest_in4(self) -> float:
@@ -116,6 +128,7 @@ def make_element(
     sharing: str,
     scale: float,
     shares: Callable[[Vehicle], Shares],
+    section_of: SectionOf | None = None,
 ) -> Element:
     """Allowable stresses and sections of a member, recorded in the trace; ``OutsideValidity`` where a rule ends."""
     service, value = member_service(case, member), member_material(member)
@@ -127,7 +140,7 @@ def make_element(
         sharing=sharing,
         unbraced_ft=unbraced,
     )
-    pieces = pieces_along(member=member, span_ft=case.span_ft, policy=policy)
+    pieces = pieces_along(member=member, span_ft=case.span_ft, policy=policy, section_of=section_of)
     bending = bending_stress(value=value, service=service, use=use)
     shear = shear_stress(value=value, service=service)
     bearing, area = _bearing(case, member, value, service, pieces, scale)
@@ -136,7 +149,9 @@ def make_element(
     for allowable in (bending, shear, bearing, stiffness):
         if allowable is not None:
             trace_allowable(trace, allowable, value)
-    _trace_pieces(trace, member, pieces, scale, area)
+    trace_pieces(trace, f"Sections: {member.label}", pieces, scale)
+    if area:
+        trace.add("A bearing", area, "in2", "net width x bearing length", "statics", "computed")
     return Element(
         label=member.label,
         span_ft=case.span_ft,
@@ -166,8 +181,9 @@ def _bearing(case, member, value, service, pieces, scale) -> tuple[Allowable | N
     return allowable, width * scale * member.bearing_length_in
 
 
-def _trace_pieces(trace: Trace, member: MemberCase, pieces, scale: float, bearing_area_in2: float) -> None:
-    trace.heading(f"Sections: {member.label}")
+def trace_pieces(trace: Trace, heading: str, pieces: tuple[Piece, ...], scale: float) -> None:
+    """Record I, S, I b/Q and any shear reduction of every stretch of a member."""
+    trace.heading(heading)
     for piece in pieces:
         where = f"{piece.from_ft:g} to {piece.to_ft:g} ft"
         words = "net of loss" if piece.lost else "sound"
@@ -181,5 +197,3 @@ def _trace_pieces(trace: Trace, member: MemberCase, pieces, scale: float, bearin
         if piece.shear_ratio < 1:
             words = "sound shell too thin near a support" if piece.shear_ratio == 0 else "split near a support"
             trace.add(f"shear ratio, {where}", piece.shear_ratio, "", words, "owner policy", "model")
-    if bearing_area_in2:
-        trace.add("A bearing", bearing_area_in2, "in2", "net width x bearing length", "statics", "computed")

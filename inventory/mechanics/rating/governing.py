@@ -6,24 +6,27 @@ from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle
 
 from .policy import RatingPolicy
-from .results import LimitStateResult, VehicleRating
+from .results import LEVELS, LimitStateResult, VehicleRating
 
 
 def governing_ratings(
     *, results: tuple[LimitStateResult, ...], vehicles: tuple[Vehicle, ...], policy: RatingPolicy, span: str
 ) -> tuple[VehicleRating, ...]:
-    """Per vehicle the least over members and limit states; the posting factor lies between the two levels."""
-    pairs: dict[tuple[str, str, str], dict[str, LimitStateResult]] = {}
-    for result in results:
-        pairs.setdefault((result.vehicle, result.member, result.limit_state), {})[result.level] = result
+    """Per vehicle the least over members and limit states; the posting factor lies between the two levels.
+
+    The place named is that of the inventory factor (of the operating factor where posting is at operating).
+    """
     found = []
     for vehicle in vehicles:
-        mine = [pair for (name, _member, _state), pair in pairs.items() if name == vehicle.id]
-        inventory = min(pair["inventory"].rating_factor for pair in mine)
-        operating = min(pair["operating"].rating_factor for pair in mine)
-        governing = min(mine, key=lambda pair: posting_factor(pair, policy))
-        factor = posting_factor(governing, policy)
-        at = governing["inventory"]
+        least = {
+            level: min(
+                (r for r in results if (r.vehicle, r.level) == (vehicle.id, level)), key=lambda r: r.rating_factor
+            )
+            for level in LEVELS
+        }
+        inventory, operating = (least[level].rating_factor for level in LEVELS)
+        factor = inventory + policy.posting_level * (operating - inventory)
+        at = least["operating" if policy.posting_level == 1.0 else "inventory"]
         found.append(
             VehicleRating(
                 vehicle=vehicle.id,
@@ -43,12 +46,6 @@ def governing_ratings(
             )
         )
     return tuple(found)
-
-
-def posting_factor(pair: dict[str, LimitStateResult], policy: RatingPolicy) -> float:
-    """Inventory factor plus the policy's part of the way to operating."""
-    low, high = pair["inventory"].rating_factor, pair["operating"].rating_factor
-    return low + policy.posting_level * (high - low)
 
 
 def hs_value(governing: tuple[VehicleRating, ...], level: str) -> float | None:
@@ -77,24 +74,30 @@ _FORMULA = {
     "bending": ("F_b' S/12", "w x (L - x)/2", "M lane x g/2"),
     "shear": ("F_v' I b/Q", "w (L/2 - d)", "0.50 (0.60 V_LU + V_LD), or V_LU x g on decks"),
     "bearing": ("F_cp' A", "w L/2", "over bearing x g/2 + rest x g/2"),
+    "interface": ("mu N t_f I / Q_side", "w L/2", "end shear x g/2"),
 }
 
 
 def trace_results(trace: Trace, results: tuple[LimitStateResult, ...]) -> None:
     """Record every result: lane effect, share, live, dead, capacity and factor, grouped by member and limit state."""
+    begun = set()
     for result in results:
         capacity, dead, live = _FORMULA[result.limit_state]
         trace.heading(f"{result.limit_state.capitalize()}: {result.member}, {result.vehicle}")
         where = f"at {result.station_ft:.2f} ft"
-        if result.level == "inventory":
+        key = (result.member, result.limit_state, result.vehicle, result.station_ft)
+        if key not in begun:
+            begun.add(key)
             share, source = result.distribution_rule, result.distribution_source
             trace.add("lane effect", result.lane_effect, result.unit, where, "simple-span statics", "computed")
             trace.add("g", result.distribution_factor, "wheel lines", share, source, _mark(source))
             trace.add("L", result.live_effect, result.unit, live, "distribution", "computed")
             trace.add("D", result.dead_effect, result.unit, dead, "statics", "computed")
         level = result.level
-        words = capacity if level == "inventory" else f"1.33 x {capacity}"
-        trace.add(f"C {level}", result.capacity, result.unit, f"{words} {where}", "MBE 6B.5.2.7", "memory")
+        slip = result.limit_state == "interface"
+        words = capacity if level == "inventory" or slip else f"1.33 x {capacity}"
+        source, mark = ("interface of web and flange", "model") if slip else ("MBE 6B.5.2.7", "memory")
+        trace.add(f"C {level}", result.capacity, result.unit, f"{words} {where}", source, mark)
         trace.add(f"RF {level}", result.rating_factor, "", "(C - D)/L, not below 0", "MBE 6B.4.1", "memory")
 
 

@@ -68,6 +68,8 @@ def _member_sentences(case: SpanCase, member: MemberCase) -> list[str]:
         told.append("The deck on the stringers is not given; it decides how wheel loads spread.")
     if member.role == "stringer" and not case.deck_thickness_in > 0:
         told.append("The thickness of the deck on the stringers is not given.")
+    if member.role == "web":
+        told += _web_sentences(case, member)
     if member.shape not in ("rectangle", "round"):
         told.append(f"{member.label}: shape '{member.shape}' is neither rectangle nor round.")
     if member.bearing_length_in is not None and not member.bearing_length_in > 0:
@@ -75,4 +77,15 @@ def _member_sentences(case: SpanCase, member: MemberCase) -> list[str]:
     for loss in member.losses:
         if loss.kind == "surface" and loss.face not in FACES:
             told.append(f"{member.label}: name the decayed face (top, bottom, left or right).")
+    return told
+
+
+def _web_sentences(case: SpanCase, member: MemberCase) -> list[str]:
+    told = []
+    if member.flange_material is None or not (member.flange_depth_in and member.flange_depth_in > 0):
+        told.append(f"{member.label}: depth and design values of the flange laminations are not given.")
+    if case.system == "stress_laminated_box" and not (member.bottom_flange_depth_in or 0) > 0:
+        told.append(f"{member.label}: depth of the bottom flange of the box is not given.")
+    if member.shape == "round":
+        told.append(f"{member.label}: a web is rectangular.")
     return told

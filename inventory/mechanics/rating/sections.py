@@ -8,6 +8,7 @@ depth as well; a sound shell thinner than the policy's at a support carries no s
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from inventory.mechanics.errors import OutsideValidity
@@ -40,12 +41,17 @@ class Piece:
     lost: bool
 
 
+SectionOf = Callable[[MemberCase, tuple[SectionLoss, ...], RatingPolicy], NetSection]
+
+
 def shear_station_ft(*, depth_in: float, span_ft: float) -> float:
     """x_v = min(3 d, L/4), ft from the support (AASHTO Standard Specifications 13.6.5, memory)."""
     return min(3.0 * depth_in / 12.0, span_ft / 4.0)
 
 
-def pieces_along(*, member: MemberCase, span_ft: float, policy: RatingPolicy) -> tuple[Piece, ...]:
+def pieces_along(
+    *, member: MemberCase, span_ft: float, policy: RatingPolicy, section_of: SectionOf | None = None
+) -> tuple[Piece, ...]:
     """Cut the member at every edge of a loss; an edge belongs to both sides, so the weaker counts there."""
     losses = [loss for loss in member.losses if loss.kind in _SECTION_KINDS]
     for loss in member.losses:
@@ -59,11 +65,12 @@ def pieces_along(*, member: MemberCase, span_ft: float, policy: RatingPolicy) ->
             points.add(low)
     stations = sorted(marks)
     spans = list(zip(stations, stations[1:], strict=False)) + [(x, x) for x in sorted(points)]
-    sound = _section(member, (), policy)
+    section_of = section_of or member_section
+    sound = section_of(member, (), policy)
     found = []
     for low, high in spans:
         here = tuple(loss for loss in losses if loss.from_ft <= low and loss.to_ft >= high)
-        section = _section(member, here, policy) if here else sound
+        section = section_of(member, here, policy) if here else sound
         found.append(
             Piece(
                 from_ft=low,
@@ -135,7 +142,8 @@ def effective_voids(*, member: MemberCase, losses: tuple[SectionLoss, ...]) -> t
     return tuple(found)
 
 
-def _surfaces(losses, policy: RatingPolicy) -> tuple[SurfaceLoss, ...]:
+def effective_surfaces(losses: tuple[SectionLoss, ...], policy: RatingPolicy) -> tuple[SurfaceLoss, ...]:
+    """Surface decay with the transition layer of the policy behind it."""
     return tuple(
         SurfaceLoss(face=loss.face, depth_in=loss.depth_in + policy.transition_in if loss.depth_in > 0 else 0.0)
         for loss in losses
@@ -143,7 +151,8 @@ def _surfaces(losses, policy: RatingPolicy) -> tuple[SurfaceLoss, ...]:
     )
 
 
-def _section(member: MemberCase, losses, policy: RatingPolicy) -> NetSection:
+def member_section(member: MemberCase, losses: tuple[SectionLoss, ...], policy: RatingPolicy) -> NetSection:
+    """Net section of the member itself where ``losses`` are present."""
     if member.shape == "round":
         shells = [loss.depth_in for loss in losses if loss.kind == "shell"]
         section = round_section(diameter_in=member.depth_in, shell_in=min(shells) if shells else None)
@@ -151,15 +160,15 @@ def _section(member: MemberCase, losses, policy: RatingPolicy) -> NetSection:
         section = rectangle_section(
             width_in=member.width_in,
             depth_in=member.depth_in,
-            surface=_surfaces(losses, policy),
+            surface=effective_surfaces(losses, policy),
             voids=effective_voids(member=member, losses=losses),
         )
-    if any(_is_through(loss, member) for loss in losses):
+    if any(is_through(loss, member) for loss in losses):
         section = replace(section, modulus_in3=section.modulus_in3 / 2.0, inertia_in4=section.inertia_in4 / 4.0)
     return section
 
 
-def _is_through(loss: SectionLoss, member: MemberCase) -> bool:
+def is_through(loss: SectionLoss, member: MemberCase) -> bool:
     return loss.kind == "split" and loss.depth_in >= member.width_in
 
 
@@ -182,7 +191,7 @@ def thin_shell(*, member: MemberCase, losses: tuple[SectionLoss, ...], policy: R
     if member.shape == "round":
         shells = [loss.depth_in for loss in losses if loss.kind == "shell"]
         return any(shell < min(least(member.depth_in), member.depth_in / 2.0) for shell in shells)
-    surface = _surfaces(losses, policy)
+    surface = effective_surfaces(losses, policy)
     for void in effective_voids(member=member, losses=losses):
         if void.width_in <= 0 or void.height_in <= 0:
             continue
@@ -208,7 +217,7 @@ def grave_findings(*, member: MemberCase, pieces: tuple[Piece, ...]) -> tuple[st
         )
     for loss in member.losses:
         if loss.kind == "split" and loss.depth_in > member.width_in / 2.0:
-            words = "goes through" if _is_through(loss, member) else "passes half the width"
+            words = "goes through" if is_through(loss, member) else "passes half the width"
             found.append(f"{member.label}: a split {words} from {loss.from_ft:g} to {loss.to_ft:g} ft.")
         if loss.kind == "crushing" and loss.depth_in > CRUSHING_LIMIT_IN:
             found.append(f"{member.label}: the bearing is crushed by {loss.depth_in:g} in.")

@@ -8,6 +8,7 @@ from inventory.mechanics.tables import table_versions
 from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
 
+from .beams import StressedBeam, build_beam
 from .build import assumption_notes, build_lamination, build_panel, build_stringer, span_pressure_worth
 from .cases import SpanCase
 from .elements import Element
@@ -64,38 +65,34 @@ def _policy_reasons(policy: RatingPolicy) -> list[str]:
     return told
 
 
-def _elements(case: SpanCase, policy, trace, worth) -> tuple[Element, ...]:
+def _elements(case: SpanCase, policy, trace, worth) -> tuple[Element | StressedBeam, ...]:
     if case.system == "stringer":
         return tuple(build_stringer(case, member, policy, trace) for member in case.members)
     if case.system == "glulam_panel_deck":
         return tuple(build_panel(case, member, policy, trace) for member in case.members)
-    if case.system in ("nail_laminated_deck", "stress_laminated_deck"):
-        pressed = worth if case.system in STRESSED else None
-        return tuple(build_lamination(case, member, policy, trace, pressed) for member in case.members)
-    raise OutsideValidity(
-        name="system of the span",
-        value=case.system.replace("_", " "),
-        valid="stringers and longitudinal decks; T and box beams need the engineer's own calculation in this version",
-        source="this kernel",
-    )
+    if case.system in ("stress_laminated_t", "stress_laminated_box"):
+        return tuple(build_beam(case, member, policy, trace, worth) for member in case.members)
+    pressed = worth if case.system in STRESSED else None
+    return tuple(build_lamination(case, member, policy, trace, pressed) for member in case.members)
+
+
+def _results_of(element: Element | StressedBeam, vehicle: Vehicle) -> tuple:
+    if isinstance(element, StressedBeam):
+        return element.results(vehicle)
+    return limit_state_results(element=element, vehicle=vehicle)
 
 
 def _rated(case, train, policy, trace, worth, elements, flags) -> SpanRating:
-    results = tuple(
-        result
-        for element in elements
-        for vehicle in train
-        for result in limit_state_results(element=element, vehicle=vehicle)
-    )
+    results = tuple(result for element in elements for vehicle in train for result in _results_of(element, vehicle))
     trace_results(trace, results)
     notes = assumption_notes(case, worth) + policy_notes(policy)
     close = list(worth.sentences) if worth is not None and worth.close_recommended else []
     for member, element in zip(case.members, elements, strict=True):
         flags += grave_findings(member=member, pieces=element.pieces)
-        overloaded = _dead_alone(element, trace)
+        overloaded = _dead_alone(element.standing, trace)
         flags += overloaded
         close += overloaded
-        notes += _deflection_note(element, policy, trace)
+        notes += [*element.notes(train), *_deflection_note(element, policy, trace)]
     governing = governing_ratings(results=results, vehicles=train, policy=policy, span=case.label)
     return SpanRating(
         label=case.label,
@@ -129,9 +126,10 @@ def _dead_alone(element: Element, trace: Trace) -> list[str]:
     return [f"{element.label}: dead load alone exceeds the allowable bending stress at {station:g} ft."]
 
 
-def _deflection_note(element: Element, policy: RatingPolicy, trace: Trace) -> list[str]:
+def _deflection_note(part: Element | StressedBeam, policy: RatingPolicy, trace: Trace) -> list[str]:
     """HS20 truck deflection against L over the policy's ratio: a flag for service, not a rating limit."""
     truck = find_vehicle("HS20")
+    element = part.choose(truck)
     share = element.shares(truck).bending.wheel_lines / 2.0
     if element.stiffest_in4 <= 0:
         return []

@@ -62,6 +62,29 @@ def rectangle_section(
 
     Several losses on one face: the deepest counts. ``OutsideValidity`` for negative sizes or an unknown face.
     """
+    bending, shear = net_strips(width_in=width_in, depth_in=depth_in, surface=surface, voids=voids)
+    if not bending:
+        return _nothing()
+    area, centroid, inertia = _properties(bending)
+    if area <= 0 or any(b <= 0 for _s, _t, b in bending):
+        return _nothing()  # a void as wide as the member leaves loose pieces, not a beam
+    low, high = bending[0][0], bending[-1][1]
+    lost = {face: max((s.depth_in for s in surface if s.face == face), default=0.0) for face in FACES}
+    far = max(high - centroid, centroid - low)
+    return NetSection(
+        area_in2=area,
+        centroid_in=centroid,
+        inertia_in4=inertia,
+        modulus_in3=inertia / far,
+        shear_in2=_least_shear_factor(shear),
+        width_in=width_in - lost["left"] - lost["right"],
+        depth_in=high - low,
+        least_width_in=min(b for _s, _t, b in shear),
+    )
+
+
+def net_strips(*, width_in: float, depth_in: float, surface: tuple[SurfaceLoss, ...], voids: tuple[Void, ...]) -> tuple:
+    """Strips (bottom, top, net width) from the soffit up, for bending and for shear; empty where nothing is left."""
     require_range(name="member width", value=width_in, above=0, most=144, unit="in", source=SOURCE)
     require_range(name="member depth", value=depth_in, above=0, most=120, unit="in", source=SOURCE)
     lost = {face: 0.0 for face in FACES}
@@ -73,23 +96,9 @@ def rectangle_section(
     width = width_in - lost["left"] - lost["right"]
     low, high = lost["bottom"], depth_in - lost["top"]
     if width <= 0 or high <= low:
-        return _nothing()
+        return (), ()
     bending = _strips(width, low, high, depth_in, voids, for_shear=False)
-    shear = _strips(width, low, high, depth_in, voids, for_shear=True)
-    area, centroid, inertia = _properties(bending)
-    if area <= 0 or any(b <= 0 for _s, _t, b in bending):
-        return _nothing()  # a void as wide as the member leaves loose pieces, not a beam
-    far = max(high - centroid, centroid - low)
-    return NetSection(
-        area_in2=area,
-        centroid_in=centroid,
-        inertia_in4=inertia,
-        modulus_in3=inertia / far,
-        shear_in2=_least_shear_factor(shear),
-        width_in=width,
-        depth_in=high - low,
-        least_width_in=min(b for _s, _t, b in shear),
-    )
+    return bending, _strips(width, low, high, depth_in, voids, for_shear=True)
 
 
 def sound_shell_in(*, width_in: float, depth_in: float, surface: tuple[SurfaceLoss, ...], void: Void) -> tuple:

@@ -1,0 +1,255 @@
+"""Webs of stress-laminated T and box spans: composite with their flanges while friction holds, else alone.
+
+All of this is ``model`` and mechanics: shear-lag width, lane fraction S/9.2 or S/9.0 of LRFD Table 4.6.2.2.2a-1, and
+friction mu N t_f on a web's side against the longitudinal shear flow V Q_side / I. Where a vehicle would break that
+friction, or the pressure is below need, the web is rated with its own depth only.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from inventory.mechanics.bars import FRICTION, PressureWorth
+from inventory.mechanics.beam import dead_reaction_lb, shear_at
+from inventory.mechanics.distribution import Share, exterior_lever, exterior_share, interior_lever, interior_share
+from inventory.mechanics.material import Service, Use, bending_stress, modulus
+from inventory.mechanics.section import Flange, NetSection, composite_section, effective_side_in
+from inventory.mechanics.trace import Trace
+from inventory.mechanics.vehicle import Vehicle
+
+from .cases import MemberCase, SectionLoss, SpanCase
+from .dead import timber_pcf, trace_layers
+from .elements import Element, Shares, make_element, member_service, trace_pieces
+from .limit_states import limit_state_results
+from .policy import RatingPolicy
+from .results import LEVELS, LimitStateResult
+from .sections import effective_surfaces, effective_voids, is_through, member_section
+from .shares import curb_offset_ft
+
+SOURCE = "interface of web and flange"
+
+
+@dataclass(frozen=True, kw_only=True)
+class StressedBeam:
+    """A web rated composite (None where pressure gives no composite action) or alone; ``slip_lb`` shear at slip."""
+
+    alone: Element
+    composite: Element | None
+    slip_lb: float
+    told: tuple[str, ...]
+
+    @property
+    def dead_plf(self) -> float:
+        return self.alone.dead_plf
+
+    @property
+    def span_ft(self) -> float:
+        return self.alone.span_ft
+
+    @property
+    def standing(self) -> Element:
+        return self.composite or self.alone
+
+    def interface_factor(self, vehicle: Vehicle) -> tuple[float, float, float, float, Share]:
+        """RF, dead shear, lane shear and live shear at the support against slip, with the share used."""
+        share = self.alone.shares(vehicle).shear
+        lane = shear_at(vehicle=vehicle, span_ft=self.span_ft, station_ft=0.0).value
+        live = lane * share.wheel_lines / 2.0
+        dead = dead_reaction_lb(load_plf=self.dead_plf, span_ft=self.span_ft)
+        return (self.slip_lb - dead) / live, dead, lane, live, share
+
+    def choose(self, vehicle: Vehicle) -> Element:
+        """The stiffness that counts: composite where friction holds for the whole vehicle, else the web alone."""
+        if self.composite is None or self.interface_factor(vehicle)[0] < 1.0:
+            return self.alone
+        return self.composite
+
+    def results(self, vehicle: Vehicle) -> tuple[LimitStateResult, ...]:
+        """Composite (slip among its limit states) or alone, whichever carries more, at each level.
+
+        Both are safe where friction carries the whole vehicle: a web that slips still has its own strength.
+        """
+        alone = limit_state_results(element=self.alone, vehicle=vehicle)
+        if self.choose(vehicle) is self.alone:
+            return alone
+        composite = limit_state_results(element=self.composite, vehicle=vehicle) + self._interface_results(vehicle)
+        found = []
+        for level in LEVELS:
+            sets = [tuple(r for r in group if r.level == level) for group in (composite, alone)]
+            found += max(sets, key=lambda group: min(r.rating_factor for r in group))
+        return tuple(found)
+
+    def _interface_results(self, vehicle: Vehicle) -> tuple[LimitStateResult, ...]:
+        """Interface slip as a limit state of the composite web; friction gains nothing at operating level."""
+        factor, dead, lane, live, share = self.interface_factor(vehicle)
+        return tuple(
+            LimitStateResult(
+                vehicle=vehicle.id,
+                gross_tons=vehicle.gross_tons,
+                member=self.alone.label,
+                limit_state="interface",
+                level=level,
+                station_ft=0.0,
+                unit="lb",
+                capacity=self.slip_lb,
+                dead_effect=dead,
+                lane_effect=lane,
+                live_effect=live,
+                distribution_factor=share.wheel_lines,
+                distribution_rule=share.rule,
+                distribution_source=f"{share.source} ({share.mark})",
+                rating_factor=factor,
+                tons=factor * vehicle.gross_tons,
+            )
+            for level in LEVELS
+        )
+
+    def notes(self, vehicles: tuple[Vehicle, ...]) -> tuple[str, ...]:
+        """How the web was taken to work, and for which vehicles alone."""
+        if self.composite is None:
+            return self.told
+        alone = [vehicle.id for vehicle in vehicles if self.choose(vehicle) is self.alone]
+        if not alone:
+            return self.told
+        return (*self.told, f"{self.alone.label}: friction does not carry {', '.join(alone)}: web alone for these.")
+
+    @property
+    def pieces(self):
+        return self.alone.pieces
+
+
+def build_beam(
+    case: SpanCase, member: MemberCase, policy: RatingPolicy, trace: Trace, worth: PressureWorth
+) -> StressedBeam:
+    """One web with its flanges, both ways of working, and the shear at which the interface would slip."""
+    dead = _dead_plf(case, member, trace)
+    shares = _shares(case, member, worth)
+    trace.heading(f"Distribution: {member.label}")
+    bending = shares.bending
+    trace.add("g bending", bending.wheel_lines, "wheel lines", bending.rule, bending.source, bending.mark)
+    common = {"case": case, "member": member, "policy": policy, "dead_plf": dead, "sharing": "single", "scale": 1.0}
+    alone = make_element(**common, trace=trace, shares=lambda vehicle: shares)
+    if worth.treatment != "stressed":
+        told = (f"{member.label}: no composite action of web and flange is counted at this bar pressure.",)
+        return StressedBeam(alone=alone, composite=None, slip_lb=0.0, told=told)
+    flanges = _flanges(case, member, trace)
+    section_of = _section_of(case, member, flanges, alone.bending.stress_psi)
+    composite = make_element(**common, trace=Trace(), shares=lambda vehicle: shares, section_of=section_of)
+    trace_pieces(trace, f"Composite section: {member.label}", composite.pieces, 1.0)
+    slip = _slip_lb(case, member, policy, flanges, worth.pressure_psi, trace)
+    told = (
+        f"{member.label}: rated composite with its flange for vehicles the friction between them can carry, with its "
+        "own depth only for others (model).",
+        f"{member.label}: published flange-width and load-fraction rules for T and box spans were not available; "
+        "shear-lag width and S/9.2 or S/9.0 lanes stand in (model).",
+    )
+    return StressedBeam(alone=alone, composite=composite, slip_lb=slip, told=told)
+
+
+def _dead_plf(case: SpanCase, member: MemberCase, trace: Trace) -> float:
+    trace.heading(f"Dead load: {member.label}")
+    source = "AASHTO, timber 50 lb/ft3 (EM 7700-8 chapter 6)"
+    own = member.width_in * member.depth_in / 144.0 * timber_pcf(member)
+    total = trace.add("w web", own, "lb/ft", "A/144 x weight", source, "checked")
+    clear = max(0.0, member.spacing_ft * 12.0 - member.width_in)
+    depth = member.flange_depth_in + (member.bottom_flange_depth_in or 0.0)
+    flange = clear * depth / 144.0 * case.deck_unit_weight_pcf
+    total += trace.add("w flange", flange, "lb/ft", "clear width x depth x weight", source, "checked")
+    total += trace_layers(case=case, width_ft=member.spacing_ft, trace=trace)
+    if case.railing_plf:
+        spread = 2.0 * case.railing_plf * member.spacing_ft / case.deck_width_ft
+        total += trace.add("w railing", spread, "lb/ft", "spread over all webs", "distribution of railing", "model")
+    return trace.add("w", total, "lb/ft", "sum", "statics", "computed")
+
+
+def _shares(case: SpanCase, member: MemberCase, worth: PressureWorth) -> Shares:
+    spacing, lanes = member.spacing_ft, case.lanes_loaded
+    over = interior_lever(spacing_ft=spacing, lanes=lanes)
+    bending = over
+    if worth.treatment == "stressed":
+        bending = interior_share(deck_kind="stress_laminated", deck_thickness_in=0.0, spacing_ft=spacing, lanes=lanes)
+    if member.exterior:
+        offset, _how = curb_offset_ft(case, member)
+        bending = exterior_share(interior=bending, spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
+        over = exterior_lever(spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
+    credit = 0.0 if worth.treatment == "none" else 1.0
+    return Shares(
+        bending=bending, shear=bending, over_bearing=over, rest=bending, wood_shear=True, capacity_ratio=credit
+    )
+
+
+def _flange_service(case: SpanCase) -> Service:
+    return Service(wet=case.wet_service, temperature_f=case.service_temperature_f)
+
+
+def _flanges(case: SpanCase, member: MemberCase, trace: Trace) -> tuple[Flange, ...]:
+    """Effective flanges; an outside web has one on its inner side only."""
+    web = modulus(value=member.material, service=member_service(case, member)).stress_psi
+    ratio = modulus(value=member.flange_material, service=_flange_service(case)).stress_psi / web
+    clear = max(0.0, member.spacing_ft * 12.0 - member.width_in)
+    side = effective_side_in(clear_in=clear, span_ft=case.span_ft)
+    sides = 1 if member.exterior else 2
+    trace.heading(f"Composite section: {member.label}")
+    trace.add("n", ratio, "", "E' flange / E' web", "transformed section", "computed")
+    trace.add("b_e", member.width_in + sides * side, "in", "b + sides x b_c tanh(k b_c)/(k b_c)", "shear lag", "model")
+    found = [
+        Flange(
+            low_in=member.depth_in - member.flange_depth_in,
+            high_in=member.depth_in,
+            width_in=sides * side,
+            ratio=ratio,
+        )
+    ]
+    if case.system == "stress_laminated_box":
+        found.append(Flange(low_in=0.0, high_in=member.bottom_flange_depth_in, width_in=sides * side, ratio=ratio))
+    return tuple(found)
+
+
+def _section_of(case: SpanCase, member: MemberCase, flanges: tuple[Flange, ...], web_psi: float):
+    """Section of the composite web: its modulus is the moment at which web or flange reaches its stress, over F_b'."""
+    use = Use(width_in=1.5, depth_in=flanges[0].high_in - flanges[0].low_in, span_ft=case.span_ft)
+    flange_psi = bending_stress(value=member.flange_material, service=_flange_service(case), use=use).stress_psi
+
+    def section_of(member: MemberCase, losses: tuple[SectionLoss, ...], policy: RatingPolicy) -> NetSection:
+        if any(is_through(loss, member) for loss in losses):
+            return member_section(member, losses, policy)
+        whole = composite_section(
+            width_in=member.width_in,
+            depth_in=member.depth_in,
+            flanges=flanges,
+            surface=effective_surfaces(losses, policy),
+            voids=effective_voids(member=member, losses=losses),
+        )
+        plain = member_section(member, losses, policy)
+        if whole is None:
+            return plain
+        axis = whole.centroid_in
+        limits = [web_psi / max(whole.web_high_in - axis, axis - whole.web_low_in)]
+        limits += [flange_psi / (f.ratio * max(abs(f.high_in - axis), abs(f.low_in - axis))) for f in flanges]
+        return replace(
+            plain,
+            area_in2=whole.area_in2,
+            centroid_in=axis,
+            inertia_in4=whole.inertia_in4,
+            modulus_in3=whole.inertia_in4 * min(limits) / web_psi,
+            shear_in2=whole.shear_in2,
+        )
+
+    return section_of
+
+
+def _slip_lb(case, member, policy, flanges, pressure_psi: float, trace: Trace) -> float:
+    """V at which the weaker flange slips on one side of the sound web: mu N t_f I / Q_side, lb."""
+    whole = composite_section(width_in=member.width_in, depth_in=member.depth_in, flanges=flanges)
+    sides = 1 if member.exterior else 2
+    friction = FRICTION[case.bars.surface]
+    trace.add("I", whole.inertia_in4, "in4", "web material", "transformed section", "computed")
+    trace.add("y bar", whole.centroid_in, "in", "above the soffit", "transformed section", "computed")
+    least = float("inf")
+    for flange in flanges:
+        first = flange.area_in2 / sides * abs(flange.centre_in - whole.centroid_in)
+        if first <= 0:
+            continue
+        trace.add("Q side", first, "in3", "n A_side (y_f - y bar)", SOURCE, "model")
+        least = min(least, friction * pressure_psi * (flange.high_in - flange.low_in) * whole.inertia_in4 / first)
+    return trace.add("V slip", least, "lb", f"mu N t_f I / Q_side, mu = {friction}", SOURCE, "model")
