@@ -16,15 +16,16 @@ from inventory.models import (
     Standing,
     Structure,
 )
-from inventory.queries.records import open_holds
+from inventory.queries.records import ids_by_number, open_holds
 from inventory.reckoning.import_report import KEPT_IN_HISTORY, ImportReport
-from inventory.reckoning.import_standing import PREFIX, needs_posting, reason_of, standing_given
+from inventory.reckoning.import_standing import needs_posting, reason_of
 from inventory.reckoning.record_import import Asked, Batch, Change, agency_label, plan_import
 from inventory.rules.record import Row
+from inventory.vocabulary.structures import Restriction
 
-_TEXT_LIMITS = {
-    field.name: field.max_length for field in Structure._meta.concrete_fields if getattr(field, "max_length", None)
-}
+from .bulk_rows import insert_rows
+from .record_texts import record_texts, refusals_of
+
 _UPDATED = [field.name for field in Structure._meta.concrete_fields if field.name not in ("id", "created_at")]
 _STANDING_UPDATED = [field.name for field in Standing._meta.concrete_fields if not field.primary_key]
 
@@ -98,28 +99,40 @@ class _Writer:
         self._write_changes(batch.changes)
 
     def _write_new(self, batch: Batch, asked: Asked) -> None:
-        structures, rows = [], []
-        for row, place in batch.new:
-            agency = asked.agency or self._agency_at(place)
-            if asked.agency and not agency.state_code:
-                agency.state_code = row.state_code
-                agency.save(update_fields=["state_code"])
-            structure = Structure(agency=agency, number=row.number)
-            _set_fields(structure, row.given)
-            structures.append(structure)
-            rows.append(row)
+        if not batch.new:
+            return
+        placed = [(row, self._agency_of(row, place, asked)) for row, place in batch.new]
+        for _, agency in placed:
             self._touch(agency, "new")
-        Structure.objects.bulk_create(structures)
-        pairs = list(zip(structures, rows, strict=True))
-        FederalRecord.objects.bulk_create(self._record(structure, row) for structure, row in pairs)
-        Standing.objects.bulk_create(
-            _set_standing(Standing(structure=structure, updated_on=self.as_of), row.standing, row)
-            for structure, row in pairs
+        given = list(placed[0][0].given)
+        insert_rows(
+            Structure,
+            ["agency_id", "number", "lon_deg", "lat_deg", *given],
+            (
+                (agency.pk, row.number, *(row.position or (None, None)), *_insertable(row.given))
+                for row, agency in placed
+            ),
         )
-        Posting.objects.bulk_create(
-            self._posting(structure, row, row.standing["restriction"])
-            for structure, row in pairs
-            if needs_posting(row.standing["restriction"])
+        ids = ids_by_number({agency.pk for _, agency in placed}, [row.number for row, _ in placed])
+        rows = [(ids[agency.pk, row.number], row) for row, agency in placed]
+        insert_rows(
+            FederalRecord,
+            ["structure_id", "items", "given", "refused", "digest", "source_id", "line"],
+            ((pk, *record_texts(row), row.digest, self.run.pk, row.line) for pk, row in rows),
+        )
+        insert_rows(
+            Standing,
+            ["structure_id", *rows[0][1].standing, "sign_words", "updated_on"],
+            ((pk, *row.standing.values(), _sign_words(row), self.as_of.isoformat()) for pk, row in rows),
+        )
+        insert_rows(
+            Posting,
+            ["structure_id", "restriction", "reason", "source", "decided_on"],
+            (
+                (pk, row.standing["restriction"], reason_of(row), "record", self.as_of.isoformat())
+                for pk, row in rows
+                if needs_posting(row.standing["restriction"])
+            ),
         )
 
     def _write_changes(self, changes: list[Change]) -> None:
@@ -132,7 +145,7 @@ class _Writer:
             _set_fields(structure, change.merge.taken)
             structure.revision += 1
             structure.updated_at = self.at
-            records.append(self._record(structure, row, change))
+            records.append(self._record(change))
             standing = getattr(structure, "standing", None) or Standing(structure=structure)
             standing.updated_on = self.as_of
             standings.append(_set_standing(standing, change.standing.taken, row))
@@ -172,6 +185,14 @@ class _Writer:
                 at=self.at,
             )
 
+    def _agency_of(self, row: Row, place: tuple[str, str], asked: Asked) -> Agency:
+        if asked.agency is None:
+            return self._agency_at(place)
+        if not asked.agency.state_code:
+            asked.agency.state_code = row.state_code
+            asked.agency.save(update_fields=["state_code"])
+        return asked.agency
+
     def _agency_at(self, place: tuple[str, str]) -> Agency:
         if place not in self.agencies:
             found = Agency.objects.filter(state_code=place[0], county_code=place[1])
@@ -186,14 +207,14 @@ class _Writer:
         _, counts = self.touched.setdefault(agency.pk, [agency, {}])
         counts[word] = counts.get(word, 0) + 1
 
-    def _record(self, structure: Structure, row: Row, change: Change | None = None) -> FederalRecord:
-        old = getattr(structure, "federal_record", None) if change else None
-        given = {**change.merge.given, **change.standing.given} if change else {**row.given, **standing_given(row)}
+    def _record(self, change: Change) -> FederalRecord:
+        structure, row = change.structure, change.row
+        old = getattr(structure, "federal_record", None)
         return FederalRecord(
             structure=structure,
             items={**old.items, **row.items} if old else row.items,
-            given={**given, PREFIX + "status_code": row.status_code},
-            refused=[{"column": f.column, "item": f.item, "value": f.value, "reason": f.reason} for f in row.faults],
+            given={**change.merge.given, **change.standing.given},
+            refused=refusals_of(row),
             digest=row.digest,
             source=self.run,
             line=row.line,
@@ -213,7 +234,7 @@ class _Writer:
         for name, value in change.held.items():
             hold = holds.get((change.structure.pk, name)) or HeldChange(structure=change.structure, field=name)
             hold.record_value = value
-            hold.county_value = change.standing.now if name == "restriction" else _now(change.structure, name)
+            hold.county_value = change.county_value(name)
             hold.source = self.run
             rows.append(hold)
         return rows
@@ -239,19 +260,24 @@ def _upsert(model, rows: list, unique: list[str], updated: list[str]) -> None:
     model.objects.bulk_create(rows, update_conflicts=True, unique_fields=unique, update_fields=updated)
 
 
-def _now(structure: Structure, name: str):
-    if name == "position":
-        return [structure.lon_deg, structure.lat_deg]
-    return getattr(structure, name)
+def _insertable(given: dict) -> list:
+    """Values for a new row; the one yes-or-no field that cannot be unknown is no where the record is silent."""
+    return [False if value is None and name == "is_nhs" else value for name, value in given.items()]
+
+
+def _sign_words(row: Row) -> str:
+    """What stands at the bridge as far as the record tells: the limit itself is not in it."""
+    if row.standing["restriction"] == Restriction.POSTED:
+        return "Posted, limit not on record"
+    return "Closed" if row.standing["restriction"] == Restriction.CLOSED else ""
 
 
 def _set_fields(structure: Structure, values: dict) -> None:
     for name, value in values.items():
         if name == "position":
             structure.lon_deg, structure.lat_deg = value
-        elif value is not None:
-            limit = _TEXT_LIMITS.get(name)
-            setattr(structure, name, value[:limit] if limit else value)
+        else:
+            setattr(structure, name, value)
 
 
 def _set_standing(standing: Standing, values: dict, row: Row) -> Standing:
@@ -260,5 +286,5 @@ def _set_standing(standing: Standing, values: dict, row: Row) -> Standing:
             value = date.fromisoformat(value)
         setattr(standing, name, value)
     if "restriction" in values:
-        standing.sign_words = reason_of(row)[:60] if needs_posting(values["restriction"]) else ""
+        standing.sign_words = _sign_words(row)
     return standing

@@ -1,33 +1,63 @@
 """What an import must know of the register, read in few queries; and what waits for a person."""
 
 from collections.abc import Collection
+from typing import NamedTuple
 
 from django.db.models import Q, QuerySet
 
-from inventory.models import Agency, FederalRecord, HeldChange, Person, Posting, RecordImport, Structure
+from inventory.models import Agency, FederalRecord, HeldChange, Person, Posting, Structure
 
 from .people import agencies_of
 
 
-def structures_numbered(
-    states: Collection[str], numbers: Collection[str], ids: Collection[int] = (), *, lock: bool = False
-) -> QuerySet[Structure]:
+class Known(NamedTuple):
+    """What tells whether a line is about a structure and whether it says anything new."""
+
+    pk: int
+    number: str
+    state_code: str
+    agency_id: int
+    digest: str | None
+
+
+def structures_numbered(states: Collection[str], numbers: Collection[str], ids: Collection[int] = ()) -> list[Known]:
     """Structures of all agencies with these numbers, or these ids: a number is one bridge in the whole State."""
-    by_number = Q(number__in=numbers, state_code__in={*states, ""})
-    found = Structure.objects.filter(by_number | Q(pk__in=ids) if ids else by_number)
-    found = found.select_related("agency", "standing", "federal_record")
-    return found.select_for_update(of=("self",)) if lock else found
+    wanted = Q(number__in=numbers, state_code__in={*states, ""})
+    if ids:
+        wanted |= Q(pk__in=ids)
+    found = Structure.objects.filter(wanted).order_by()
+    values = found.values_list(
+        "pk", "number", "state_code", "agency_id", "agency__state_code", "federal_record__digest"
+    )
+    return [Known(pk, number, state or home, agency, digest) for pk, number, state, agency, home, digest in values]
+
+
+def structures_with_records(ids: Collection[int], *, lock: bool = False) -> dict[int, Structure]:
+    """The structures with all that an import compares; locked where it is going to write."""
+    found = Structure.objects.filter(pk__in=ids).select_related("agency", "standing", "federal_record")
+    return (found.select_for_update(of=("self",)) if lock else found).in_bulk()
+
+
+def has_structures(state_code: str) -> bool:
+    """Whether the register holds any structure of a State, or of no State."""
+    return Structure.objects.filter(state_code__in=(state_code, "")).exists()
 
 
 def numbers_in_state(state_code: str) -> list[tuple[int, str]]:
     """Id and number of every structure of a State."""
-    return list(Structure.objects.filter(state_code=state_code).values_list("pk", "number"))
+    return list(Structure.objects.filter(state_code=state_code).order_by().values_list("pk", "number"))
 
 
 def numbers_as_read(state_code: str) -> list[tuple[int, str, str]]:
     """Id, number, and the number as its record had it, blanks and zeros with it."""
     records = FederalRecord.objects.filter(structure__state_code=state_code)
     return list(records.values_list("structure_id", "structure__number", "items__008"))
+
+
+def ids_by_number(agency_ids: Collection[int], numbers: Collection[str]) -> dict[tuple[int, str], int]:
+    """Ids of structures by agency and number."""
+    found = Structure.objects.filter(agency_id__in=agency_ids, number__in=numbers).order_by()
+    return {(agency, number): pk for pk, agency, number in found.values_list("pk", "agency_id", "number")}
 
 
 def postings_in_force(ids: Collection[int]) -> dict[int, Posting]:
@@ -54,8 +84,3 @@ def held_changes_for(person: Person) -> QuerySet[HeldChange]:
     """Undecided holds in the person's agencies."""
     found = HeldChange.objects.filter(decision="", structure__agency__in=agencies_of(person))
     return found.select_related("structure", "structure__agency", "source")
-
-
-def imports_by(person: Person) -> QuerySet[RecordImport]:
-    """The person's own imports, newest first."""
-    return RecordImport.objects.filter(by=person)

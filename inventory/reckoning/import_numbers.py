@@ -6,16 +6,19 @@ and blanks; such a bare number is matched without them only where that fits exac
 
 from collections.abc import Iterable
 
-from inventory.models import Structure
-from inventory.queries.records import numbers_as_read, numbers_in_state
+from inventory.queries.records import (
+    Known,
+    has_structures,
+    numbers_as_read,
+    numbers_in_state,
+    structures_numbered,
+)
 from inventory.rules.record import Row
-from inventory.rules.record.row import NUMBER_WIDTH
+from inventory.rules.record.identity import NUMBER_WIDTH, is_bare, without_zeros
 
 from .import_report import ImportReport
 
-
-def _stripped(number: str) -> str:
-    return number.strip().lstrip("0")
+Shelf = dict[str, list[int]]
 
 
 class NumberBook:
@@ -25,51 +28,51 @@ class NumberBook:
         self._lines: dict[tuple[str, str], int] = {}
         self._bare_lines: dict[tuple[str, str], int] = {}
         self._claimed: dict[int, int] = {}
-        self._by_number: dict[tuple[str, str], Structure] = {}
-        self._by_id: dict[int, Structure] = {}
-        self._all: dict[str, dict[str, list[int]]] = {}
-        self._bare: dict[str, dict[str, list[int]]] = {}
+        self._by_number: dict[tuple[str, str], Known] = {}
+        self._by_id: dict[int, Known] = {}
+        self._has_structures: dict[str, bool] = {}
+        self._all: dict[str, Shelf] = {}
+        self._bare: dict[str, Shelf] = {}
         self._bare_new: list[int] = []
 
-    def candidates(self, rows: Iterable[Row]) -> set[int]:
-        """Ids of structures whose number fits one of the rows but for leading zeros."""
+    def look_up(self, rows: Iterable[Row]) -> None:
+        """Fetch the structures that the next rows may stand for."""
+        self._by_number.clear()
+        self._by_id.clear()
+        rows = [row for row in rows if self._holds_any(row.state_code)]
+        if not rows:
+            return
         ids: set[int] = set()
         for row in rows:
             shelf = self._all_of(row.state_code) if row.number_is_bare else self._bare_of(row.state_code)
-            ids.update(shelf.get(_stripped(row.number), ()))
-        return ids
+            if shelf:
+                ids.update(shelf.get(without_zeros(row.number), ()))
+        for known in structures_numbered({row.state_code for row in rows}, {row.number for row in rows}, ids):
+            self._by_id[known.pk] = known
+            self._by_number[known.state_code, known.number] = known
 
-    def shelve(self, structures: Iterable[Structure]) -> None:
-        """Take the structures of the next batch."""
-        self._by_number.clear()
-        self._by_id.clear()
-        for structure in structures:
-            self._by_id[structure.pk] = structure
-            state = structure.state_code or structure.agency.state_code
-            self._by_number[state, structure.number] = structure
-
-    def match(self, row: Row) -> tuple[Structure | None, str]:
+    def match(self, row: Row) -> tuple[Known | None, str]:
         """The structure of a row, None for a new one, or the sentence that refuses the row."""
         key = (row.state_code, row.number)
-        bare_key = (row.state_code, _stripped(row.number))
         if key in self._lines:
             return None, f"line {self._lines[key]} already has this structure number: the second line is not taken"
+        bare_key = (row.state_code, without_zeros(row.number))
         if row.number_is_bare and bare_key in self._bare_lines:
             line = self._bare_lines[bare_key]
             return None, f"without its leading zeros this number is the same as on line {line}: use the original file"
-        structure, refusal = self._find(row, key, bare_key[1])
-        if not refusal and structure is not None and structure.pk in self._claimed:
-            line = self._claimed[structure.pk]
+        known, refusal = self._find(row, key, bare_key[1])
+        if not refusal and known is not None and known.pk in self._claimed:
+            line = self._claimed[known.pk]
             refusal = f"line {line} already stands for this structure; leading zeros make them two: settle it by hand"
         if refusal:
             return None, refusal
         self._lines[key] = row.line
         self._bare_lines[bare_key] = row.line
-        if structure is not None:
-            self._claimed[structure.pk] = row.line
+        if known is not None:
+            self._claimed[known.pk] = row.line
         elif row.number_is_bare:
             self._bare_new.append(row.line)
-        return structure, ""
+        return known, ""
 
     def tell(self, report: ImportReport) -> None:
         """Say plainly that numbers may have lost their zeros."""
@@ -82,34 +85,43 @@ class NumberBook:
                 "kept as they stand; import the original file to set them right."
             )
 
-    def _find(self, row: Row, key: tuple[str, str], stripped: str) -> tuple[Structure | None, str]:
+    def _find(self, row: Row, key: tuple[str, str], stripped: str) -> tuple[Known | None, str]:
         exact = self._by_number.get(key)
         if not row.number_is_bare:
             if exact is not None:
                 return exact, ""
-            ids = self._bare_of(row.state_code).get(stripped, [])
-            return (self._by_id.get(ids[0]), "") if len(ids) == 1 else (None, "")
-        ids = self._all_of(row.state_code).get(stripped, [])
+            ids = self._bare_of(row.state_code).get(stripped, ())
+            return (self._by_id.get(ids[0]) if len(ids) == 1 else None), ""
+        ids = self._all_of(row.state_code).get(stripped, ())
         if len(ids) > 1:
             return None, (
                 f"a spreadsheet has dropped leading zeros, and {len(ids)} structures of the register could be meant: "
                 "use the original file"
             )
-        return (exact or self._by_id.get(ids[0]) if ids else exact), ""
+        return (self._by_id.get(ids[0]) if ids else exact), ""
 
-    def _all_of(self, state_code: str) -> dict[str, list[int]]:
+    def _holds_any(self, state_code: str) -> bool:
+        if state_code not in self._has_structures:
+            self._has_structures[state_code] = has_structures(state_code)
+        return self._has_structures[state_code]
+
+    def _all_of(self, state_code: str) -> Shelf:
+        """Every structure of the State as it stood when the file was opened, by number without zeros."""
         if state_code not in self._all:
-            shelf: dict[str, list[int]] = {}
-            for pk, number in numbers_in_state(state_code):
-                shelf.setdefault(_stripped(number), []).append(pk)
-            self._all[state_code] = shelf
+            known = numbers_in_state(state_code) if self._holds_any(state_code) else []
+            self._all[state_code] = _shelf(known)
         return self._all[state_code]
 
-    def _bare_of(self, state_code: str) -> dict[str, list[int]]:
+    def _bare_of(self, state_code: str) -> Shelf:
+        """Structures whose number came from such a copy."""
         if state_code not in self._bare:
-            shelf: dict[str, list[int]] = {}
-            for pk, number, as_read in numbers_as_read(state_code):
-                if as_read and as_read.isdigit() and len(as_read) < NUMBER_WIDTH:
-                    shelf.setdefault(_stripped(number), []).append(pk)
-            self._bare[state_code] = shelf
+            known = numbers_as_read(state_code) if self._holds_any(state_code) else []
+            self._bare[state_code] = _shelf((pk, number) for pk, number, as_read in known if is_bare(as_read or " "))
         return self._bare[state_code]
+
+
+def _shelf(known: Iterable[tuple[int, str]]) -> Shelf:
+    shelf: Shelf = {}
+    for pk, number in known:
+        shelf.setdefault(without_zeros(number), []).append(pk)
+    return shelf

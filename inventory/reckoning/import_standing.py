@@ -42,9 +42,9 @@ def needs_posting(restriction: str) -> bool:
     return restriction in (Restriction.POSTED, Restriction.CLOSED)
 
 
-def standing_given(row: Row) -> dict[str, Any]:
+def standing_given(standing: Mapping[str, Any]) -> dict[str, Any]:
     """The standing part of what a record gave, under names of its own."""
-    return {PREFIX + name: value for name, value in row.standing.items()}
+    return {PREFIX + name: value for name, value in standing.items()}
 
 
 def standing_change(
@@ -59,7 +59,7 @@ def standing_change(
         if surface != standing.surface_material:
             taken["surface_material"] = surface
     now, then = standing.restriction, row.standing["restriction"]
-    given = {**{k: v for k, v in before.items() if k.startswith(PREFIX)}, **standing_given(row)}
+    given = {**{k: v for k, v in before.items() if k.startswith(PREFIX)}, **standing_given(row.standing)}
     unchanged = before.get(PREFIX + "restriction") == then
     if unchanged or then in (now, Restriction.UNKNOWN):
         return StandingChange(now, taken, given=given)

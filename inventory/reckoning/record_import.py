@@ -1,14 +1,14 @@
 """What a record file would do to the register: each line told new, changed, same, held or refused. Saves nothing."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from itertools import islice
 from typing import Any
 
 from inventory.models import Agency, Posting, Structure
-from inventory.queries.records import agencies_by_place, postings_in_force, structures_numbered
-from inventory.rules.record import Fault, Merge, Row, merge_fields
+from inventory.queries.records import agencies_by_place, postings_in_force, structures_with_records
+from inventory.rules.record import Fault, Merge, Row, merge_fields, reads_alike
 from inventory.vocabulary.record_1995.columns import BY_ITEM
 from inventory.vocabulary.record_1995.places import STATES
 from inventory.vocabulary.record_1995.roads import RECORD_ON
@@ -46,9 +46,11 @@ class Change:
     def held(self) -> dict[str, Any]:
         return self.merge.held | self.standing.held
 
-    @property
-    def is_idle(self) -> bool:
-        return not (self.merge.taken or self.merge.held or self.standing.taken or self.standing.held)
+    def county_value(self, name: str) -> Any:
+        """What the county has where the record says otherwise."""
+        if name == "restriction":
+            return self.standing.now
+        return _county_values(self.structure, [name])[name]
 
 
 @dataclass
@@ -104,75 +106,62 @@ def _wanted(rows: Iterable[Row], asked: Asked, report: ImportReport) -> Iterator
 
 
 def _plan_batch(rows: list[Row], asked: Asked, report: ImportReport, book: NumberBook) -> Batch:
-    ids = book.candidates(rows)
-    found = structures_numbered({row.state_code for row in rows}, {row.number for row in rows}, ids, lock=asked.lock)
-    book.shelve(found)
-    batch, matched = Batch(), []
+    book.look_up(rows)
+    batch, matched = Batch(), {}
     for row in rows:
-        structure, refusal = book.match(row)
-        if not refusal and structure is not None and asked.agency and structure.agency_id != asked.agency.pk:
+        known, refusal = book.match(row)
+        if not refusal and known is not None and asked.agency and known.agency_id != asked.agency.pk:
             refusal = "this structure stands in the register of another agency already"
         if refusal:
             column = BY_ITEM["008"]
             report.refuse([Fault(row.line, column.name, row.number, refusal, column.label, row.number, whole_row=True)])
-        elif structure is None:
-            _take_faults(row, report)
+            continue
+        _take_faults(row, report)
+        if known is None:
             report.new += 1
             report.unassigned += not row.county_code
             batch.new.append((row, (row.state_code, row.county_code)))
+        elif known.digest == row.digest and (known.number == row.number or row.number_is_bare):
+            report.same += 1
         else:
-            matched.append((structure, row))
-    postings = postings_in_force([structure.pk for structure, row in matched if _speaks_anew(structure, row)])
-    for structure, row in matched:
-        _plan_match(structure, row, postings, batch, report)
+            matched[known.pk] = row
+    if matched:
+        structures = structures_with_records(matched, lock=asked.lock)
+        postings = postings_in_force(matched)
+        for pk, row in matched.items():
+            _plan_match(structures[pk], row, postings.get(pk), batch, report, asked)
     return batch
 
 
-def _speaks_anew(structure: Structure, row: Row) -> bool:
-    record = getattr(structure, "federal_record", None)
-    return record is None or record.digest != row.digest
-
-
 def _plan_match(
-    structure: Structure, row: Row, postings: dict[int, Posting], batch: Batch, report: ImportReport
+    structure: Structure, row: Row, posting: Posting | None, batch: Batch, report: ImportReport, asked: Asked
 ) -> None:
-    """One line whose structure stands already."""
-    _take_faults(row, report)
+    """One line whose structure stands already and whose record says something else than last time."""
     record = getattr(structure, "federal_record", None)
+    said = row.given if row.position is None else {**row.given, "position": list(row.position)}
     if row.number != structure.number and not row.number_is_bare:
-        row.given["number"] = row.number
-    if not _speaks_anew(structure, row) and "number" not in row.given:
+        said = {**said, "number": row.number}
+    elif record is not None and reads_alike(record.items, row.items, asked.as_of):
         report.same += 1
         return
     before = record.given if record else None
     merge = merge_fields(
-        county=_county_values(structure, row.given),
-        before=before,
-        record=row.given,
-        hand_entered=_hand_entered(structure),
+        county=_county_values(structure, said), before=before, record=said, hand_entered=_hand_entered(structure)
     )
-    change = Change(structure, row, merge, standing_change(structure, row, before, postings.get(structure.pk)))
-    if record is not None and change.is_idle and _reads_alike(record.items, row.items):
-        report.same += 1
-        return
+    change = Change(structure, row, merge, standing_change(structure, row, before, posting))
     if change.held:
         report.held += 1
-        county = _county_values(structure, change.held)
-        for name, value in change.held.items():
-            ours = change.standing.now if name == "restriction" else county.get(name)
-            report.held_values.append(HeldValue(row.line, structure.number, name, ours, value))
+        report.held_values.extend(
+            HeldValue(row.line, structure.number, name, change.county_value(name), value)
+            for name, value in change.held.items()
+        )
     else:
         report.changed += 1
-    if "county_code" in merge.taken and not structure.agency.county_code == merge.taken["county_code"]:
+    if merge.taken.get("county_code") not in (None, structure.agency.county_code):
         report.notes_by_line.append(
             (row.line, row.number, f"the record now says county {row.county_code}; the structure stays where it is")
         )
     batch.changes.append(change)
-
-
-def _reads_alike(before: Mapping[str, str], now: Mapping[str, str]) -> bool:
-    """Whether a line says what the last one said in every column it has: a file may lack columns."""
-    return all(before.get(item, "").strip() == text.strip() for item, text in now.items())
 
 
 def _take_faults(row: Row, report: ImportReport) -> None:

@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from itertools import islice
 from pathlib import Path
 
 from inventory.rules.record import Decoder, Fault, Row
@@ -13,6 +14,7 @@ from .record_lines import Line, lines_of, split_line
 from .record_source import DEFAULT_MAX_BYTES, NotARecordFile, Source, inspect_source
 
 MAX_COLUMNS = 1_000
+BATCH = 500
 _SEPARATORS = ",;\t"
 
 
@@ -39,18 +41,19 @@ class RecordFile:
         """Decode the lines one by one. Lines that cannot be split come back as refused rows."""
         header = self.header
         decoder = Decoder(header.places, header.names, as_of)
-        for line in self._lines():
-            if line.number == self._header_line:
-                continue
-            cells = split_line(line.text, header.separator, header.count)
-            if len(cells) == header.count and not line.is_too_long and "\x00" not in line.text:
-                yield decoder.read(line.number, cells, timber_only=timber_only)
-            else:
-                yield _refused_line(line, len(cells), header.count)
-
-    @property
-    def _header_line(self) -> int:
-        return next(self._lines()).number
+        lines = self._lines()
+        next(lines, None)  # the header
+        while batch := list(islice(lines, BATCH)):
+            good, refused = [], {}
+            for line in batch:
+                cells = split_line(line.text, header.separator, header.count)
+                if len(cells) == header.count and not line.is_too_long and "\x00" not in line.text:
+                    good.append((line.number, cells))
+                else:
+                    refused[line.number] = _refused_line(line, len(cells), header.count)
+            read = iter(decoder.read(good, timber_only=timber_only) if good else ())
+            for line in batch:
+                yield refused.get(line.number) or next(read)
 
     def _lines(self) -> Iterator[Line]:
         with self.source.path.open(encoding=self.source.encoding, newline=None) as stream:

@@ -66,14 +66,4 @@ def split_line(text: str, separator: str, count: int) -> list[str]:
             cells = next(csv.reader([text], delimiter=separator), [])
         except csv.Error:
             return cells
-    if "'" in text:
-        cells = [bare(cell) if "'" in cell else cell for cell in cells]
     return cells
-
-
-def bare(cell: str) -> str:
-    """A text without the apostrophes that wrap it; apostrophes inside stay."""
-    text = cell.strip()
-    if len(text) >= 2 and text[0] == "'" and text[-1] == "'":
-        return text[1:-1].strip()
-    return cell

@@ -7,6 +7,7 @@ from .changes import Merge, merge_fields
 from .position import Position, read_position
 from .row import Decoder, Fault, Row
 from .standing import condition_class_of, restriction_of
+from .values import reads_alike
 
 __all__ = [
     "Decoder",
@@ -17,5 +18,6 @@ __all__ = [
     "condition_class_of",
     "merge_fields",
     "read_position",
+    "reads_alike",
     "restriction_of",
 ]

@@ -7,7 +7,9 @@ guess would put it somewhere it is not.
 """
 
 import re
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import NamedTuple
 
 from inventory.vocabulary.record_1995.places import State, state_of
 
@@ -16,18 +18,16 @@ _WIDTH = {LATITUDE: 8, LONGITUDE: 9}
 _NAME = {LATITUDE: "latitude", LONGITUDE: "longitude"}
 
 
-@dataclass(frozen=True)
-class Position:
+class Position(NamedTuple):
     """Decimal degrees, west negative; both or neither. `accuracy_s` is the step of the seconds: 0.01, 1 or 60."""
 
     lat_deg: float | None = None
     lon_deg: float | None = None
     accuracy_s: float | None = None
-    refusals: dict[str, str] = field(default_factory=dict)
+    refusals: Mapping[str, str] = MappingProxyType({})
 
 
-@dataclass(frozen=True)
-class _Packed:
+class _Packed(NamedTuple):
     degrees: int
     minutes: int
     hundredths: int
@@ -37,8 +37,16 @@ class _Packed:
         return self.degrees + self.minutes / 60 + self.hundredths / 360_000
 
     @property
+    def is_sound(self) -> bool:
+        return self.minutes < 60 and self.hundredths < 6000
+
+    @property
     def words(self) -> str:
         return f"{self.degrees} deg {self.minutes} min {self.hundredths / 100:05.2f} s"
+
+
+def _packed(digits: str) -> _Packed:
+    return _Packed(int(digits[:-6]), int(digits[-6:-4]), int(digits[-4:]))
 
 
 def is_absent(text: str) -> bool:
@@ -56,8 +64,7 @@ def split_packed(item: str, text: str) -> tuple[_Packed | None, str]:
         return None, f"the {name} must be {width} digits, {form}"
     if len(text) > width or len(text) < width - 3:
         return None, f"the {name} has {len(text)} digits where {form} needs {width}"
-    whole = text.zfill(width)
-    packed = _Packed(int(whole[:-6]), int(whole[-6:-4]), int(whole[-4:]))
+    packed = _packed(text.zfill(width))
     if packed.minutes > 59:
         return None, f"{packed.words}: minutes must be below 60"
     if packed.hundredths > 5999:
@@ -88,7 +95,18 @@ def _meant(text: str, width: int) -> str:
 
 def read_position(latitude: str, longitude: str, state_code: str) -> Position:
     """Decode both coordinates and hold them against the State's box. Raw text in; see Position for what comes out."""
-    lat_text, lon_text = latitude.strip(), longitude.strip().removeprefix("-")
+    state = state_of(state_code)
+    if len(latitude) == 8 and len(longitude) == 9 and (latitude + longitude).isdigit():
+        # Nearly all are sound: what is whole and lies in its State needs no further look.
+        lat, lon = _packed(latitude), _packed(longitude)
+        if state and lat.is_sound and lon.is_sound:
+            position = _placed(lat, lon, state)
+            if not position.refusals:
+                return position
+    return _read_doubtful(latitude.strip(), longitude.strip().removeprefix("-"), state)
+
+
+def _read_doubtful(lat_text: str, lon_text: str, state: State | None) -> Position:
     if is_absent(lat_text) and is_absent(lon_text):
         return Position()
     for item, text, other in ((LATITUDE, lat_text, "longitude"), (LONGITUDE, lon_text, "latitude")):
@@ -99,12 +117,12 @@ def read_position(latitude: str, longitude: str, state_code: str) -> Position:
     lat, lat_refusal = split_packed(LATITUDE, lat_text)
     lon, lon_refusal = split_packed(LONGITUDE, lon_text)
     if lat is None or lon is None:
-        if _are_swapped(lat_text, lon_text, state_of(state_code)):
+        if _are_swapped(lat_text, lon_text, state):
             sentence = "latitude and longitude stand in each other's column"
             return Position(refusals={LATITUDE: sentence, LONGITUDE: sentence})
         refusals = {LATITUDE: lat_refusal, LONGITUDE: lon_refusal}
         return Position(refusals={item: sentence for item, sentence in refusals.items() if sentence})
-    return _placed(lat, lon, state_of(state_code))
+    return _placed(lat, lon, state)
 
 
 def _placed(lat: _Packed, lon: _Packed, state: State | None) -> Position:
@@ -117,8 +135,10 @@ def _placed(lat: _Packed, lon: _Packed, state: State | None) -> Position:
             sentence = "latitude and longitude stand in each other's column"
         refusals = {LATITUDE: sentence} if not state.south <= lat_deg <= state.north else {LONGITUDE: sentence}
         return Position(refusals=refusals)
-    steps = (lat.hundredths, lon.hundredths)
-    accuracy_s = 60.0 if not any(steps) else 1.0 if not any(step % 100 for step in steps) else 0.01
+    if lat.hundredths % 100 or lon.hundredths % 100:
+        accuracy_s = 0.01
+    else:
+        accuracy_s = 1.0 if lat.hundredths or lon.hundredths else 60.0
     return Position(round(lat_deg, 7), round(lon_deg, 7), accuracy_s)
 
 

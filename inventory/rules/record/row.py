@@ -1,52 +1,100 @@
-"""One line of the record decoded: the fields it gives a structure, and every fault by line, column and value."""
+"""Lines of the record decoded: the fields each gives a structure, and every fault by line, column and value.
+
+Lines are read some hundreds at a time, column by column: the values of a column repeat, so each is understood once.
+"""
 
 import hashlib
-import re
-from collections.abc import Mapping, Sequence
+import json
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from functools import lru_cache
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from inventory.units import feet, miles
 from inventory.vocabulary.record_1995.columns import BY_ITEM, ITEM_ORDER
 from inventory.vocabulary.record_1995.roads import RECORD_ON
 from inventory.vocabulary.record_1995.structure_types import CULVERT, TIMBER
 
+from .identity import is_bare, number_refusal
 from .position import LATITUDE, LONGITUDE, read_position
-from .standing import (
-    condition_class_of,
-    lowest_of,
-    rating_notes,
-    restriction_of,
-    surface_of,
-)
-from .values import BLANK, Reading, reader_of
+from .standing import condition_class_of, lowest_of, rating_notes, restriction_of, surface_of
+from .values import Reading, bare, reader_of
 
-NUMBER_WIDTH = 15
-_CACHE_LIMIT = 20_000
-_POWERS = re.compile(r"\d+(\.\d+)?E\+\d+", re.IGNORECASE)
+_REMEMBERED = 50_000
 _OVER_WATER = frozenset("56789")
 
-# Structure field <- item. Texts and codes go over as they are; lengths are turned into feet.
-_AS_READ = {
-    "state_code": "001",
-    "county_code": "003",
-    "road_name": "007",
-    "feature_crossed": "006A",
-    "location": "009",
-    "owner_code": "022",
-    "maintenance_code": "021",
-    "year_built": "027",
-    "year_reconstructed": "106",
-    "span_count": "045",
-    "lanes": "028A",
-    "skew_deg": "034",
-    "adt": "029",
-    "adt_year": "030",
-    "truck_pct": "109",
-    "interval_months": "091",
+
+def _feet(length_m: float) -> float | None:
+    """Feet to a hundredth: the record is good to 0.1 m, a third of a foot. Zero gives nothing."""
+    return round(feet(length_m), 2) or None
+
+
+# Structure field <- item, with what is done to the item's value.
+_GIVEN: dict[str, tuple[str, Callable[[Any], Any] | None]] = {
+    "state_code": ("001", None),
+    "county_code": ("003", None),
+    "route_number": ("005D", lambda number: number.lstrip("0")),
+    "road_name": ("007", None),
+    "feature_crossed": ("006A", None),
+    "location": ("009", None),
+    "owner_code": ("022", None),
+    "maintenance_code": ("021", None),
+    "year_built": ("027", None),
+    "year_reconstructed": ("106", None),
+    "span_count": ("045", None),
+    "lanes": ("028A", None),
+    "skew_deg": ("034", None),
+    "adt": ("029", None),
+    "adt_year": ("030", None),
+    "truck_pct": ("109", None),
+    "interval_months": ("091", None),
+    "length_ft": ("049", _feet),
+    "max_span_ft": ("048", _feet),
+    "roadway_width_ft": ("051", _feet),
+    "deck_width_ft": ("052", _feet),
+    "detour_mi": ("019", lambda length_km: round(miles(length_km), 2)),
+    "is_bridge_length": ("112", lambda code: code == "Y"),
+    "is_nhs": ("104", lambda code: code == "1"),
+    "over_water": ("042B", lambda code: code in _OVER_WATER),
 }
-_METRES = {"length_ft": "049", "max_span_ft": "048", "roadway_width_ft": "051", "deck_width_ft": "052"}
+_TEXTS = frozenset(list(_GIVEN)[:8])
+_FIELD_OF = {item: name for name, (item, _) in _GIVEN.items()}
+
+
+class _Watched(NamedTuple):
+    """The items of one line that are looked at by themselves or against one another."""
+
+    state: str | None
+    county: str | None
+    record_type: str | None
+    material: str | None
+    design: str | None
+    approach_material: str | None
+    status: str | None
+    deck: str | None
+    superstructure: str | None
+    substructure: str | None
+    culvert: str | None
+    surface: str | None
+    built: int | None
+    rebuilt: int | None
+    inspected: date | None
+    span_m: float | None
+    length_m: float | None
+    roadway_m: float | None
+    width_m: float | None
+    operating_method: str | None
+    operating_t: float | None
+    inventory_method: str | None
+    inventory_t: float | None
+
+
+_WATCHED = (
+    *("001", "003", "005A", "043A", "043B", "044A", "041", "058", "059", "060", "062", "108A"),
+    *("027", "106", "090", "048", "049", "051", "052", "063", "064", "065", "066"),
+)
 
 
 @dataclass(frozen=True)
@@ -62,9 +110,13 @@ class Fault:
     whole_row: bool = False
 
 
-@dataclass
+@dataclass(slots=True)
 class Row:
-    """A decoded line. `number_is_bare` marks a number that a spreadsheet may have robbed of zeros or blanks."""
+    """A decoded line. `number_is_bare` marks a number that a spreadsheet may have robbed of zeros or blanks.
+
+    `given` holds structure fields, `position` longitude and latitude in degrees, `items` the texts as read,
+    `given_text` the given fields as JSON text.
+    """
 
     line: int
     number: str
@@ -73,10 +125,13 @@ class Row:
     record_type: str = ""
     is_timber: bool = False
     number_is_bare: bool = False
-    items: dict[str, str] = field(default_factory=dict)
+    texts: tuple[str, ...] = ()
+    names: tuple[str, ...] = ()
     digest: str = ""
     given: dict[str, Any] = field(default_factory=dict)
-    standing: dict[str, Any] = field(default_factory=dict)
+    given_text: str = ""
+    position: tuple[float, float] | None = None
+    standing: Mapping[str, Any] = field(default_factory=dict)
     status_code: str = ""
     accuracy_s: float | None = None
     faults: list[Fault] = field(default_factory=list)
@@ -86,160 +141,202 @@ class Row:
     def is_refused(self) -> bool:
         return any(fault.whole_row for fault in self.faults)
 
+    @property
+    def items(self) -> dict[str, str]:
+        return dict(zip(self.names, self.texts, strict=True))
+
+
+class _ReadColumn:
+    """One column of a file and everything it has said so far."""
+
+    def __init__(self, item: str, place: int, name: str, as_of: date):
+        self.item, self.place, self.name = item, place, name
+        self.is_text = BY_ITEM[item].kind == "text"
+        self._read = reader_of(BY_ITEM[item], as_of)
+        self.is_given = item in _FIELD_OF
+        self._finish = _GIVEN[_FIELD_OF[item]][1] if item in _FIELD_OF else None
+        self._blank = "" if _FIELD_OF.get(item) in _TEXTS else None
+        self.readings: dict[str, Reading] = {}
+        self.values: dict[str, Any] = {}
+        self.finals: dict[str, Any] = {}
+        self.final_texts: dict[str, str] = {}
+        self.flagged: set[str] = set()
+
+    def learn(self, distinct: set[str]) -> None:
+        """Read the texts not met before."""
+        if len(self.readings) > _REMEMBERED:
+            for known in (self.readings, self.values, self.finals, self.final_texts, self.flagged):
+                known.clear()
+        for raw in distinct.difference(self.readings):
+            reading = self.readings[raw] = self._read(raw)
+            value = self.values[raw] = reading.value
+            if self.is_given:
+                final = self._blank if value is None else self._finish(value) if self._finish else value
+                self.finals[raw] = final
+                self.final_texts[raw] = json.dumps(final)
+            if reading.refusal or reading.note:
+                self.flagged.add(raw)
+
 
 class Decoder:
-    """Reads lines of one file. Values repeat from line to line, so each column remembers what it has read."""
+    """Reads the lines of one file."""
 
     def __init__(self, places: Mapping[str, int], names: Mapping[str, str], as_of: date):
         """`places` maps item to its index in a line, `names` item to the column's name in this file."""
-        ordered = sorted(places, key=ITEM_ORDER.__getitem__)
-        self.names = dict(names)
-        self._columns = [(item, places[item], reader_of(BY_ITEM[item], as_of), {}) for item in ordered]
+        # The number stands first, so that the digest can leave it out: a bridge may get its lost zeros back.
+        order = sorted(places, key=lambda item: (item != "008", ITEM_ORDER[item]))
+        self._columns = [_ReadColumn(item, places[item], names[item], as_of) for item in order]
+        self._by_item = {column.item: column for column in self._columns}
+        self._items = tuple(order)
+        self._position_at = tuple(order.index(item) for item in (LATITUDE, LONGITUDE) if item in places)
+        self._given = [(name, self._by_item[item]) for name, (item, _) in _GIVEN.items() if item in self._by_item]
 
-    def read(self, line: int, cells: Sequence[str], *, timber_only: bool = False) -> Row:
-        """Decode one line whose number of values fits. With `timber_only` other lines come back undecoded."""
-        readings: dict[str, Reading] = {}
-        marks = []
-        for item, place, read, cache in self._columns:
-            raw = cells[place]
-            reading = cache.get(raw)
-            if reading is None:
-                reading = read(raw)
-                if len(cache) < _CACHE_LIMIT:
-                    cache[raw] = reading
-            readings[item] = reading
-            if item != "008":
-                marks.append(reading[0])
-        row = self._identify(line, cells, readings)
-        if row.is_refused or row.record_type != RECORD_ON or (timber_only and not row.is_timber):
-            return row
-        row.items = {item: cells[place] for item, place, _, _ in self._columns}
-        row.digest = hashlib.sha256("\x1f".join(marks).encode()).hexdigest()
-        self._collect_faults(row, readings)
-        _fill(row, readings, self._fault)
+    def read(self, lines: Sequence[tuple[int, Sequence[str]]], *, timber_only: bool = False) -> list[Row]:
+        """Decode lines whose number of values fits. With `timber_only` other lines come back undecoded."""
+        cells = list(zip(*(cells for _, cells in lines), strict=True))
+        texts = {}
+        for column in self._columns:
+            texts[column.item] = cells[column.place]
+            if column.is_text:
+                texts[column.item] = [bare(text) for text in cells[column.place]]
+            column.learn(set(texts[column.item]))
+        seen_values = [self._values(item, texts) for item in _WATCHED]
+        watched = [_Watched._make(values) for values in zip(*seen_values, strict=True)]
+        rows = [
+            self._identify(line, raw, seen, at, texts)
+            for at, ((line, _), raw, seen) in enumerate(zip(lines, texts["008"], watched, strict=True))
+        ]
+        wanted = [
+            not row.is_refused and row.record_type == RECORD_ON and (row.is_timber or not timber_only) for row in rows
+        ]
+        self._fill_given(rows, texts)
+        self._collect_faults(rows, wanted, texts)
+        for row, is_wanted, seen in zip(rows, wanted, watched, strict=True):
+            if is_wanted:
+                self._fill(row, seen)
+        return rows
+
+    def _values(self, item: str, texts: Mapping[str, Sequence[str]]) -> list[Any]:
+        """A column's values, or blanks where the file has no such column."""
+        column = self._by_item.get(item)
+        if column is None:
+            return [None] * len(texts["008"])
+        return list(map(column.values.__getitem__, texts[item]))
+
+    def _identify(self, line: int, raw: str, seen: _Watched, at: int, texts: Mapping[str, Sequence[str]]) -> Row:
+        row = Row(line, raw.strip())
+        refusal = number_refusal(row.number)
+        if refusal:
+            self._fault(row, "008", raw, refusal, whole_row=True)
+        for item, value in (("001", seen.state), ("005A", seen.record_type)):
+            if value is None:
+                reason = self._by_item[item].readings[texts[item][at]].refusal or "it is missing"
+                self._fault(row, item, texts[item][at], reason, whole_row=True)
+        row.number_is_bare = is_bare(raw)
+        row.state_code = seen.state or ""
+        row.county_code = seen.county or ""
+        row.record_type = seen.record_type or ""
+        row.is_timber = seen.material == TIMBER or seen.approach_material == TIMBER
         return row
 
-    def _fault(self, row: Row, item: str, reason: str, *, whole_row: bool = False) -> None:
-        row.faults.append(
-            Fault(
-                row.line,
-                self.names.get(item, BY_ITEM[item].name),
-                row.items.get(item, "").strip(),
-                reason,
-                BY_ITEM[item].label,
-                row.number,
-                whole_row,
-            )
+    def _fill_given(self, rows: list[Row], texts: Mapping[str, Sequence[str]]) -> None:
+        names = [name for name, _ in self._given]
+        form = "{" + ", ".join(f'"{name}": %s' for name in names) + "}"
+        finals = zip(*(map(column.finals.__getitem__, texts[column.item]) for _, column in self._given), strict=True)
+        shown = zip(
+            *(map(column.final_texts.__getitem__, texts[column.item]) for _, column in self._given), strict=True
         )
+        as_read = zip(*(texts[item] for item in self._items), strict=True)
+        for row, values, value_texts, row_texts in zip(rows, finals, shown, as_read, strict=True):
+            row.given = dict(zip(names, values, strict=True))
+            row.given_text = form % value_texts
+            row.texts, row.names = row_texts, self._items
+            row.digest = hashlib.sha256("\x1f".join(row_texts[1:]).encode()).hexdigest()
 
-    def _identify(self, line: int, cells: Sequence[str], readings: Mapping[str, Reading]) -> Row:
-        places = {item: place for item, place, _, _ in self._columns}
-        raw_number = cells[places["008"]]
-        row = Row(line, raw_number.strip())
-        row.items = {item: cells[places[item]] for item in ("001", "008", "005A")}
-        if not row.number or not row.number.strip("0"):
-            self._fault(row, "008", "the structure number is missing", whole_row=True)
-        elif len(row.number) > NUMBER_WIDTH:
-            self._fault(row, "008", f"a structure number has at most {NUMBER_WIDTH} characters", whole_row=True)
-        elif _POWERS.fullmatch(row.number):
-            reason = "a spreadsheet has rewritten this structure number in powers of ten; use the original file"
-            self._fault(row, "008", reason, whole_row=True)
-        for item in ("001", "005A"):
-            if readings[item].value is None:
-                self._fault(row, item, readings[item].refusal or "it is missing", whole_row=True)
-        row.number_is_bare = raw_number.isdigit() and len(raw_number) < NUMBER_WIDTH
-        row.state_code = readings["001"].value or ""
-        row.county_code = readings["003"].value or ""
-        row.record_type = readings["005A"].value or ""
-        row.is_timber = TIMBER in (readings["043A"].value, readings.get("044A", BLANK).value)
-        return row
+    def _collect_faults(self, rows: list[Row], wanted: list[bool], texts: Mapping[str, Sequence[str]]) -> None:
+        for column in self._columns:
+            if not column.flagged or column.flagged.isdisjoint(texts[column.item]):
+                continue
+            for at, text in enumerate(texts[column.item]):
+                if wanted[at] and text in column.flagged:
+                    reading = column.readings[text]
+                    if reading.refusal:
+                        self._fault(rows[at], column.item, text, reading.refusal)
+                    else:
+                        rows[at].notes.append(f"{column.name}: {text.strip()}: {reading.note}")
 
-    def _collect_faults(self, row: Row, readings: Mapping[str, Reading]) -> None:
-        for item, reading in readings.items():
-            if reading.refusal:
-                self._fault(row, item, reading.refusal)
-            elif reading.note:
-                row.notes.append(f"{self.names[item]}: {row.items[item].strip()}: {reading.note}")
+    def _fault(self, row: Row, item: str, text: str, reason: str, *, whole_row: bool = False) -> None:
+        label = BY_ITEM[item].label
+        row.faults.append(Fault(row.line, self._by_item[item].name, text.strip(), reason, label, row.number, whole_row))
 
+    def _fill(self, row: Row, seen: _Watched) -> None:
+        """What needs more than one item at once: contradictions, position, standing."""
+        inspected = seen.inspected
+        for item, reason in _contradictions(seen):
+            self._fault(row, item, row.items[item], reason)
+            if item in _FIELD_OF:
+                row.given[_FIELD_OF[item]] = None
+                row.given_text = json.dumps(row.given)
+            else:
+                inspected = None
+        if len(self._position_at) == 2:
+            self._fill_position(row)
+        row.status_code = seen.status or ""
+        row.standing = _standing(
+            seen.deck, seen.superstructure, seen.substructure, seen.culvert, seen.surface, seen.status, inspected
+        )
+        if seen.roadway_m and seen.width_m and seen.roadway_m > seen.width_m + 0.05:
+            row.notes.append(f"the roadway, {seen.roadway_m:g} m, is wider than the deck, {seen.width_m:g} m")
+        row.notes.extend(rating_notes(seen.operating_t, seen.inventory_t, seen.operating_method, seen.inventory_method))
 
-def _fill(row: Row, readings: Mapping[str, Reading], fault) -> None:
-    """Turn readings into structure fields, with the checks that need two items at once."""
-
-    def value(item: str) -> Any:
-        reading = readings.get(item)
-        return reading.value if reading else None
-
-    refused = _cross_faults(row, value, fault)
-    for name, item in _AS_READ.items():
-        if item in readings and item not in refused:
-            row.given[name] = value(item)
-    for name, item in _METRES.items():
-        if value(item) and item not in refused:
-            row.given[name] = round(feet(value(item)), 2)
-    route = value("005D")
-    if route is not None:
-        row.given["route_number"] = route.lstrip("0")
-    if value("019") is not None:
-        row.given["detour_mi"] = round(miles(value("019")), 2)
-    for name, item, yes in (("is_bridge_length", "112", "Y"), ("is_nhs", "104", "1")):
-        if value(item) is not None:
-            row.given[name] = value(item) == yes
-    if value("042B") is not None:
-        row.given["over_water"] = value("042B") in _OVER_WATER
-    _fill_position(row, readings, fault)
-    _fill_standing(row, value, refused)
+    def _fill_position(self, row: Row) -> None:
+        latitude, longitude = (row.texts[place] for place in self._position_at)
+        position = read_position(latitude, longitude, row.state_code)
+        if position.lat_deg is not None:
+            row.position = (position.lon_deg, position.lat_deg)
+            row.accuracy_s = position.accuracy_s
+        for item, reason in position.refusals.items():
+            self._fault(row, item, latitude if item == LATITUDE else longitude, reason)
 
 
-def _cross_faults(row: Row, value, fault) -> set[str]:
-    """Items refused because another item contradicts them; each is named once."""
-    refused = set()
-
-    def refuse(item: str, reason: str) -> None:
-        refused.add(item)
-        fault(row, item, reason)
-
-    span_m, length_m = value("048"), value("049")
-    if span_m and length_m and span_m > length_m + 0.05:
-        refuse("048", f"the longest span, {span_m:g} m, is longer than the structure, {length_m:g} m")
-    if value("043B") != CULVERT:
-        for item in ("051", "052"):
-            if value(item) == 0:
-                refuse(item, "a width of zero stands only for a culvert under fill (guide pp. 32-33)")
-    built, rebuilt, inspected = value("027"), value("106"), value("090")
+def _contradictions(seen: _Watched) -> list[tuple[str, str]]:
+    """Items refused because another item of the same line contradicts them."""
+    found = []
+    if seen.span_m and seen.length_m and seen.span_m > seen.length_m + 0.05:
+        reason = f"the longest span, {seen.span_m:g} m, is longer than the structure, {seen.length_m:g} m"
+        found.append(("048", reason))
+    if seen.design != CULVERT:
+        reason = "a width of zero stands only for a culvert under fill (guide pp. 32-33)"
+        found.extend((item, reason) for item, value in (("051", seen.roadway_m), ("052", seen.width_m)) if value == 0)
+    built, rebuilt, inspected = seen.built, seen.rebuilt, seen.inspected
     if built and rebuilt and rebuilt < built:
-        refuse("106", f"reconstructed in {rebuilt}, before it was built in {built}")
+        found.append(("106", f"reconstructed in {rebuilt}, before it was built in {built}"))
     if built and inspected and inspected.year < built:
-        refuse("090", f"inspected in {inspected.year}, before it was built in {built}")
-    if value("051") and value("052") and value("051") > value("052") + 0.05:
-        row.notes.append(f"the roadway, {value('051'):g} m, is wider than the deck, {value('052'):g} m")
-    row.notes.extend(rating_notes(value("064"), value("066"), value("063"), value("065")))
-    return refused
+        found.append(("090", f"inspected in {inspected.year}, before it was built in {built}"))
+    return found
 
 
-def _fill_position(row: Row, readings: Mapping[str, Reading], fault) -> None:
-    if LATITUDE not in readings or LONGITUDE not in readings:
-        return
-    position = read_position(readings[LATITUDE].canonical, readings[LONGITUDE].canonical, row.state_code)
-    for item, reason in position.refusals.items():
-        fault(row, item, reason)
-    if position.lat_deg is not None:
-        row.given["position"] = [position.lon_deg, position.lat_deg]
-        row.accuracy_s = position.accuracy_s
-
-
-def _fill_standing(row: Row, value, refused: set[str]) -> None:
-    ratings = {
-        "deck_rating": value("058"),
-        "superstructure_rating": value("059"),
-        "substructure_rating": value("060"),
-        "culvert_rating": value("062"),
-    }
-    row.standing = {name: code or "" for name, code in ratings.items()}
-    lowest = lowest_of(ratings.values())
-    row.standing["lowest_rating"] = lowest
-    row.standing["condition_class"] = condition_class_of(lowest).value
-    row.standing["surface_material"] = surface_of(value("108A"))
-    if value("090") and "090" not in refused:
-        row.standing["last_inspected_on"] = value("090").isoformat()
-    row.status_code = value("041") or ""
-    row.standing["restriction"] = restriction_of(row.status_code).value
+@lru_cache(maxsize=4096)
+def _standing(
+    deck: str | None,
+    superstructure: str | None,
+    substructure: str | None,
+    culvert: str | None,
+    surface: str | None,
+    status: str | None,
+    inspected: date | None,
+) -> Mapping[str, Any]:
+    lowest = lowest_of((deck, superstructure, substructure, culvert))
+    return MappingProxyType(
+        {
+            "deck_rating": deck or "",
+            "superstructure_rating": superstructure or "",
+            "substructure_rating": substructure or "",
+            "culvert_rating": culvert or "",
+            "lowest_rating": lowest,
+            "condition_class": condition_class_of(lowest).value,
+            "surface_material": surface_of(surface),
+            "last_inspected_on": inspected.isoformat() if inspected else None,
+            "restriction": restriction_of(status).value,
+        }
+    )

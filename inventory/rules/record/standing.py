@@ -6,6 +6,7 @@ Classes: the lowest of items 58, 59, 60 (62 for a culvert): 7 and over good, 5 a
 """
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 from inventory.units import short_tons
 from inventory.vocabulary.record_1995.rating import (
@@ -96,9 +97,10 @@ def reported_short_ton(value: float | None, method: str | None) -> float | None:
     return None if metric_ton is None else short_tons(metric_ton)
 
 
+@lru_cache(maxsize=4096)
 def rating_notes(
     operating: float | None, inventory: float | None, operating_method: str | None, inventory_method: str | None
-) -> list[str]:
+) -> tuple[str, ...]:
     """Sentences on the reported ratings that a reader must know before trusting them."""
     notes = []
     for name, value, method in (
@@ -116,4 +118,4 @@ def rating_notes(
     both = reported_metric_ton(operating, operating_method), reported_metric_ton(inventory, inventory_method)
     if None not in both and both[0] < both[1]:
         notes.append(f"the operating rating {both[0]:g} t is below the inventory rating {both[1]:g} t")
-    return notes
+    return tuple(notes)

@@ -5,18 +5,21 @@ spreadsheet does to a copy (lost zeros, trailing decimals), so that a copy and i
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from inventory.vocabulary.record_1995 import CODE_LISTS
-from inventory.vocabulary.record_1995.columns import Column
+from inventory.vocabulary.record_1995.columns import BY_ITEM, Column
 from inventory.vocabulary.record_1995.places import state_of
 
 # Dates of inspection before this year are misread centuries: the national standards took effect in 1971, and the
 # programme they began is of 1968 [memory].
 FIRST_INSPECTION_YEAR = 1968
 FIRST_BUILT_YEAR = 1690
+# The texts of the record have 18 to 25 characters; the register has room for this many.
+LONGEST_TEXT = 80
 
 _DECIMAL = re.compile(r"\d+(\.\d*)?|\.\d+")
 _SCIENTIFIC = re.compile(r"[+-]?\d+(\.\d+)?E[+-]?\d+", re.IGNORECASE)
@@ -34,6 +37,15 @@ class Reading(NamedTuple):
 
 BLANK = Reading("")
 Reader = Callable[[str], Reading]
+
+
+def bare(text: str) -> str:
+    """A text without the apostrophes that wrap it in the yearly files; apostrophes inside stay."""
+    if "'" in text:
+        inner = text.strip()
+        if len(inner) >= 2 and inner[0] == "'" and inner[-1] == "'":
+            return inner[1:-1].strip()
+    return text
 
 
 def _not_a_number(text: str) -> str:
@@ -58,6 +70,10 @@ def _number(column: Column, text: str) -> Reading:
 
 
 def _text(column: Column, text: str) -> Reading:
+    if len(text) > LONGEST_TEXT:
+        return Reading(
+            text, None, f"a text of {len(text)} characters stands where item {column.label} holds {column.width}"
+        )
     return Reading(text, text)
 
 
@@ -218,7 +234,26 @@ def reader_of(column: Column, as_of: date) -> Reader:
             return plain(column, text)
 
     def read_or_blank(raw: str) -> Reading:
-        text = raw.strip()
+        text = bare(raw).strip()
         return read(text) if text else BLANK
 
     return read_or_blank
+
+
+@lru_cache(maxsize=256)
+def _reader_for(item: str, as_of: date) -> Reader:
+    return reader_of(BY_ITEM[item], as_of)
+
+
+def reads_alike(before: Mapping[str, str], now: Mapping[str, str], as_of: date) -> bool:
+    """Whether a line says what an earlier one said in every column it has.
+
+    Texts may differ: a spreadsheet copy has other zeros and blanks than its original. The structure number is left out.
+    """
+    for item, text in now.items():
+        old = before.get(item, "")
+        if item != "008" and old != text:
+            read = _reader_for(item, as_of)
+            if read(old).canonical != read(text).canonical:
+                return False
+    return True
