@@ -2,11 +2,18 @@
 
 from collections import Counter
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Protocol
 
 from inventory.rules.record import Fault
 
 KEPT_IN_HISTORY = 200
+
+
+class FileColumns(Protocol):
+    """The columns of a file: those left aside, and those of the record that it lacks."""
+
+    ignored: tuple[str, ...]
+    absent: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -105,3 +112,10 @@ class ImportReport:
             "ignored_columns": list(self.ignored_columns),
             "absent_columns": list(self.absent_columns),
         }
+
+
+def report_of(header: FileColumns, file_name: str, sha256: str) -> ImportReport:
+    """An empty report that already knows its file and the columns found there."""
+    return ImportReport(
+        file_name=file_name, sha256=sha256, ignored_columns=header.ignored, absent_columns=header.absent
+    )

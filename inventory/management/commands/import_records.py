@@ -9,9 +9,9 @@ from django.utils import timezone
 
 from inventory.actions.import_records import ImportRefused, import_records, preview_import
 from inventory.models import Agency
-from inventory.reckoning.import_report import ImportReport
+from inventory.reckoning.import_report import ImportReport, report_of
 from inventory.reckoning.record_import import Asked
-from inventory.records.record_file import RecordFile, open_record_file
+from inventory.records.record_file import open_record_file
 from inventory.records.record_source import NotARecordFile
 from inventory.vocabulary.record_1995.places import state_of
 
@@ -36,7 +36,7 @@ class Command(BaseCommand):
         report = ImportReport(file_name=file.name)
         try:
             record_file = open_record_file(file, max_bytes=settings.RECORD_FILE_MAX_BYTES)
-            report = report_on(record_file, file.name)
+            report = report_of(record_file.header, file.name, record_file.sha256())
             rows = record_file.rows(asked.as_of, timber_only=asked.timber_only)
             if options["preview"]:
                 if new_agency_name:
@@ -101,13 +101,3 @@ class Command(BaseCommand):
             write(f"    {where}: {fault.value or 'blank'}: {fault.reason}" + (" [line]" if fault.whole_row else ""))
         if len(report.faults) > SHOWN:
             write(f"    and {len(report.faults) - SHOWN} more; --json lists them all")
-
-
-def report_on(record_file: RecordFile, file_name: str) -> ImportReport:
-    """An empty report that already knows the file and its columns."""
-    return ImportReport(
-        file_name=file_name,
-        sha256=record_file.sha256(),
-        ignored_columns=record_file.header.ignored,
-        absent_columns=record_file.header.absent,
-    )

@@ -1,0 +1,1 @@
+"""What people type, shaped and checked; nothing is saved here."""
