@@ -74,9 +74,7 @@ def adopt_recommendation(
 
 
 @transaction.atomic
-def withdraw(
-    *, recommendation: Recommendation, revision: int, by: Person, at: datetime, reason: str
-) -> Recommendation:
+def withdraw(*, recommendation: Recommendation, revision: int, by: Person, at: datetime, reason: str) -> Recommendation:
     """Put a proposal aside with the reason; the restriction in force stays as it is."""
     structure = lock_structure(recommendation.structure_id)
     permits = require_permit(by, structure, Permit.DECIDE_POSTING)

@@ -89,7 +89,7 @@ def _retire(sign: Sign, posting: Posting, replaced: bool) -> None:
     """
     may_stand = sign.confirmed_on is not None
     legend = sign.legend if is_take_down(sign) else TAKE_DOWN + sign.legend
-    if may_stand and not replaced or is_take_down(sign) and sign.state != SignState.CONFIRMED:
+    if (may_stand and not replaced) or is_take_down(sign):
         Sign.objects.create(posting=posting, approach=sign.approach, code=sign.code, legend=legend[:120])
     sign.state = SignState.REMOVED
     sign.save(update_fields=["state"])

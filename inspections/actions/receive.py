@@ -33,9 +33,7 @@ FIELDS = (
     "notes",
 )
 EDITABLE = (InspectionState.DRAFT, InspectionState.SENT_BACK)
-FINDING_FIELDS = tuple(
-    field.name for field in Finding._meta.concrete_fields if field.name not in ("id", "inspection")
-)
+FINDING_FIELDS = tuple(field.name for field in Finding._meta.concrete_fields if field.name not in ("id", "inspection"))
 LINKS = {"member": MemberGroup, "bar": Bar, "photo": Document}
 
 
@@ -72,8 +70,8 @@ def save_draft(
     """Save the whole form, or nothing: the findings and elements given replace those saved before.
 
     `fields` are columns of the inspection (any of FIELDS); each finding is a dict of Finding columns, where `member`,
-    `bar` and `photo` may be rows or ids; each element a dict of ElementState columns. A draft may be incomplete; a value
-    that cannot be is refused. Returns the saved inspection, its revision one higher.
+    `bar` and `photo` may be rows or ids; each element a dict of ElementState columns. A draft may be incomplete; a
+    value that cannot be is refused. Returns the saved inspection, its revision one higher.
     """
     structure = lock_structure(inspection.structure_id)
     require_permit(by, structure, Permit.ENTER_INSPECTION)
@@ -98,7 +96,7 @@ def save_draft(
     tell_event(
         verb="save_inspection",
         sentence=f"Draft of the {InspectionKind.label_of(inspection.kind).lower()} inspection saved, "
-        f"{len(rows)} findings.",
+        f"{len(rows)} finding{'' if len(rows) == 1 else 's'}.",
         at=at,
         by=by,
         structure=structure,
@@ -177,7 +175,9 @@ def _save_clean(inspection: Inspection) -> None:
     inspection.save()
 
 
-def _finding_rows(inspection: Inspection, structure: Structure, findings: list[dict]) -> tuple[list[Finding], list[str]]:
+def _finding_rows(
+    inspection: Inspection, structure: Structure, findings: list[dict]
+) -> tuple[list[Finding], list[str]]:
     known = {
         "member": {row.pk: row for row in MemberGroup.objects.filter(span__structure=structure).select_related("span")},
         "bar": {row.pk: row for row in Bar.objects.filter(system__span__structure=structure)},

@@ -31,9 +31,11 @@ def recommend(*, structure: Structure, rating: Rating, as_of: date, at: datetime
         reasons=rating.reasons,
         flags=rating.flags,
     )
-    open_one = Recommendation.objects.select_for_update().filter(
-        structure=structure, state=RecommendationState.PROPOSED
-    ).first()
+    open_one = (
+        Recommendation.objects.select_for_update()
+        .filter(structure=structure, state=RecommendationState.PROPOSED)
+        .first()
+    )
     if terms is None:
         _say(structure, rating, "No restriction can be recommended without a rating; the engineer must judge.", at)
         return open_one

@@ -33,9 +33,7 @@ def restrict_now(
     terms = PostingTerms(restriction=restriction, single_ton=single_ton)
     _check(terms, posting_in_force(structure), reason)
     on = day_of(at)
-    posting = put_in_force(
-        structure=structure, terms=terms, source="immediate", reason=reason.strip(), by=by, on=on
-    )
+    posting = put_in_force(structure=structure, terms=terms, source="immediate", reason=reason.strip(), by=by, on=on)
     withdraw_open(structure, f"Restricted at once on {on}: {reason.strip()}", at)
     Recommendation.objects.create(
         structure=structure,

@@ -7,8 +7,7 @@ from django.db.models import Q, QuerySet
 from inspections.models import Finding, Inspection, Recommendation
 from inspections.rules.losses import which_stand
 from inspections.vocabulary.states import InspectionState, RecommendationState
-from inventory.models import Event, Person, Posting, Structure
-from inventory.queries.people import agencies_of
+from inventory.models import Event, Posting, Structure
 
 RECEIVED = (
     InspectionState.SUBMITTED,
@@ -18,20 +17,6 @@ RECEIVED = (
 )
 """States in which what the inspector found counts: also while it is reviewed or put right, since it was seen."""
 RELIED_ON = (InspectionState.SUBMITTED, InspectionState.RATED, InspectionState.ACCEPTED)
-
-
-def inspections_for(person: Person) -> QuerySet[Inspection]:
-    """The inspections of the person's agencies."""
-    return Inspection.objects.filter(structure__agency__in=agencies_of(person)).select_related(
-        "structure", "structure__agency", "inspector", "reviewed_by"
-    )
-
-
-def recommendations_for(person: Person) -> QuerySet[Recommendation]:
-    """The recommendations of the person's agencies."""
-    return Recommendation.objects.filter(structure__agency__in=agencies_of(person)).select_related(
-        "structure", "structure__agency", "rating", "posting", "decided_by"
-    )
 
 
 def received_inspections(structure: Structure, as_of: date | None = None) -> QuerySet[Inspection]:

@@ -4,20 +4,12 @@ from datetime import date
 
 from django.db.models import F, QuerySet
 
-from inspections.models import OwedRating, Rating
+from inspections.models import Finding, OwedRating, Rating
+from inspections.rules.pressure import last_current_day
+from inspections.vocabulary.findings import FindingKind
 from inspections.vocabulary.states import OwedState
-from inventory.models import Person, Structure
-from inventory.queries.people import agencies_of
+from inventory.models import Agency, Structure
 from inventory.vocabulary.structures import Status
-
-
-def ratings_for(person: Person) -> QuerySet[Rating]:
-    """The ratings of the person's agencies, newest first."""
-    return (
-        Rating.objects.filter(structure__agency__in=agencies_of(person))
-        .select_related("structure", "structure__agency", "inspection")
-        .order_by("-made_at", "-id")
-    )
 
 
 def current_rating(structure: Structure) -> Rating | None:
@@ -59,13 +51,25 @@ def structures_never_seen() -> QuerySet[Structure]:
     )
 
 
-def structures_with_bars_read(before: date) -> QuerySet[Structure]:
-    """Structures whose standing still shows a bar pressure although every reading is from before a day."""
-    return (
-        Structure.objects.filter(
-            status=Status.IN_SERVICE, spans__stressing__isnull=False, standing__least_pressure_psi__isnull=False
+def structures_with_expired_readings(as_of: date) -> list[Structure]:
+    """Structures in service with a bar reading that still counted when their standing was last written, and no more."""
+    found = set()
+    for months in Agency.objects.values_list("bar_check_months", flat=True).distinct():
+        rows = (
+            Finding.objects.filter(
+                kind=FindingKind.BAR_FORCE,
+                inspection__structure__agency__bar_check_months=months,
+                inspection__structure__status=Status.IN_SERVICE,
+                inspection__structure__standing__updated_on__lt=as_of,
+                inspection__field_completed_on__lte=as_of,
+            )
+            .values_list(
+                "inspection__structure_id",
+                "inspection__field_completed_on",
+                "inspection__structure__standing__updated_on",
+            )
+            .distinct()
         )
-        .exclude(inspections__findings__kind="bar_force", inspections__field_completed_on__gte=before)
-        .exclude(owed_ratings__state=OwedState.OWED)
-        .distinct()
-    )
+        found |= {pk for pk, on, written in rows if written <= last_current_day(on, months) < as_of}
+    waiting = Structure.objects.filter(pk__in=found).exclude(owed_ratings__state=OwedState.OWED)
+    return list(waiting.order_by("pk"))

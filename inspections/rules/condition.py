@@ -1,9 +1,9 @@
 """Condition class of a structure, and the condition state that a timber defect's size suggests.
 
-Classes: 23 CFR 490.409, defined for the National Highway System and used for county bridges as common practice: Good 7
-to 9, Fair 5 and 6, Poor 4 or less, by the lowest of items 58, 59, 60, or item 62 of a culvert [memory; that 4 or less is
-deficient: 490.411 checked]. Condition states: AASHTO Manual for Bridge Element Inspection, 2019, defects 1140 to 1180
-[memory]; state 4 is never proposed, because it follows from a structural review.
+Classes: 23 CFR 490.409, defined for the National Highway System and used for county bridges as common practice: Good
+7 to 9, Fair 5 and 6, Poor 4 or less, by the lowest of items 58, 59, 60, or item 62 of a culvert [memory; that 4 or
+less is deficient: 490.411 checked]. Condition states: AASHTO Manual for Bridge Element Inspection, 2019, defects 1140
+to 1180 [memory]; state 4 is never proposed, because it follows from a structural review.
 """
 
 from dataclasses import dataclass
@@ -24,7 +24,9 @@ class Condition:
     reasons: tuple[str, ...]
 
 
-def condition_class(*, deck: str = "", superstructure: str = "", substructure: str = "", culvert: str = "") -> Condition:
+def condition_class(
+    *, deck: str = "", superstructure: str = "", substructure: str = "", culvert: str = ""
+) -> Condition:
     """The class by the lowest rating; N and blank say nothing; nothing rated is 'not rated', never Poor."""
     given = {"deck": deck, "superstructure": superstructure, "substructure": substructure, "culvert": culvert}
     rated = {name: int(code) for name, code in given.items() if len(code) == 1 and code in "0123456789"}
@@ -63,8 +65,8 @@ def proposed_state(
 ) -> ProposedState | None:
     """The state that a timber defect's size suggests; None where the kind has no published sizes or none was given.
 
-    `loss_ratio` lost area over the member's section (decay, void) or lost depth over thickness (wear); `depth_ratio` the
-    penetration of a check over the thickness; `length_ratio` length of a split over the member's depth.
+    `loss_ratio` lost area over the member's section (decay, void) or lost depth over thickness (wear); `depth_ratio`
+    the penetration of a check over the thickness; `length_ratio` length of a split over the member's depth.
     """
     if kind in (FindingKind.SURFACE_DECAY, FindingKind.INTERNAL_VOID) and loss_ratio is not None:
         return _by_ten_percent(loss_ratio, "of the member section is lost")

@@ -198,7 +198,8 @@ def range_faults(finding: Mapping, position: int, *, span_ft: float | None = Non
         elif not reading.least <= value <= reading.most:
             faults.append(
                 f"Finding {position} ({label}): {reading.label} is {value:g}, outside {reading.least:g} to "
-                f"{reading.most:g} {reading.unit}".rstrip() + "; correct it."
+                f"{reading.most:g} {reading.unit}".rstrip()
+                + "; correct it."
             )
     faults += _place_faults(finding, position, label, span_ft)
     kind = finding.get("kind")
@@ -242,6 +243,7 @@ def element_faults(element: Mapping) -> list[str]:
     if abs(parts - total) > max(TOLERANCE * total, 0.5):
         return [
             f"{where}: condition states 1 to 4 add up to {parts:g} but the total is {total:g} "
-            f"{element.get('unit', '')}".rstrip() + "; correct one of them."
+            f"{element.get('unit', '')}".rstrip()
+            + "; correct one of them."
         ]
     return []

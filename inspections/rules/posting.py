@@ -79,7 +79,9 @@ def faults_of(terms: PostingTerms) -> list[str]:
         faults.append("Give either one gross limit or the limits of the truck classes, not both.")
     for ton in given:
         if ton != ton or ton < LEAST_TON:
-            faults.append(f"{ton:g} tons is below {LEAST_TON:g} tons, the smallest posting: the structure must be closed.")
+            faults.append(
+                f"{ton:g} tons is below {LEAST_TON:g} tons, the smallest posting: the structure must be closed."
+            )
         elif ton > LEGAL_GROSS_TON:
             faults.append(f"{ton:g} tons is above the legal gross weight of {LEGAL_GROSS_TON:g} tons.")
         elif ton != int(ton):

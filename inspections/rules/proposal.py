@@ -7,7 +7,8 @@ from inventory.vocabulary.structures import Restriction
 from .posting import CLASS_FIELDS, CLASS_WORDS, GENERAL_CLASSES, PostingTerms
 
 ENGINEER_DECIDES = (
-    "This is a recommendation to the licensed engineer, made from the record; the State's manual and the engineer decide."
+    "This is a recommendation to the licensed engineer, made from the record; the State's manual and the engineer "
+    "decide."
 )
 
 
@@ -31,7 +32,9 @@ def propose(
     if suggestion["action"] == "close":
         return PostingTerms(restriction=Restriction.CLOSED.value), [*said, ENGINEER_DECIDES]
     said += _emergency_sentences(suggestion.get("emergency"))
-    if suggestion["action"] == "open":
+    if suggestion["action"] == "undetermined":
+        return None, said
+    if suggestion["single_tons"] is None:
         return PostingTerms(restriction=Restriction.OPEN.value), [*said, ENGINEER_DECIDES]
     terms, why = _posted(suggestion)
     return terms, [*said, *why, ENGINEER_DECIDES]
@@ -41,13 +44,13 @@ def _posted(suggestion: Mapping) -> tuple[PostingTerms, list[str]]:
     """Three limits where every class needs one and they differ (R12-5); otherwise the least as one limit (R12-1)."""
     tons = (suggestion["single_unit_tons"], suggestion["combination_tons"], suggestion["two_trailer_tons"])
     if all(ton is not None for ton in tons) and len(set(tons)) > 1:
-        terms = PostingTerms(
-            restriction=Restriction.POSTED.value, **dict(zip(CLASS_FIELDS, tons, strict=True))
-        )
+        terms = PostingTerms(restriction=Restriction.POSTED.value, **dict(zip(CLASS_FIELDS, tons, strict=True)))
         limits = ", ".join(f"{CLASS_WORDS[name]} {ton:g} tons" for name, ton in zip(CLASS_FIELDS, tons, strict=True))
         return terms, [f"Every class of truck needs its own limit: {limits}."]
     single = suggestion["single_tons"]
-    needed = [f"{CLASS_WORDS[name]} {ton:g} tons" for name, ton in zip(CLASS_FIELDS, tons, strict=True) if ton is not None]
+    needed = [
+        f"{CLASS_WORDS[name]} {ton:g} tons" for name, ton in zip(CLASS_FIELDS, tons, strict=True) if ton is not None
+    ]
     why = [f"One sign for all trucks shows the least limit; by class: {', '.join(needed)}."] if needed else []
     return PostingTerms(restriction=Restriction.POSTED.value, single_ton=float(single)), why
 
@@ -56,23 +59,17 @@ def _factor_sentences(governing: Sequence[Mapping]) -> list[str]:
     general = [row for row in governing if row["vehicle_class"] in GENERAL_CLASSES]
     if not general:
         return []
-    low = sorted((row for row in general if row["posting_factor"] < 1.0), key=lambda row: row["posting_factor"])
-    if not low:
-        least = min(general, key=lambda row: row["posting_factor"])
-        return [
-            f"Every legal vehicle passes at the posting level; the least factor is {least['posting_factor']:.2f} for "
-            f"{least['name']} ({place_of(least)})."
-        ]
+    least = min(general, key=lambda row: row["posting_factor"])
     return [
-        f"{row['name']}: factor {row['posting_factor']:.2f} at the posting level, {row['operating_factor']:.2f} at "
-        f"operating; {place_of(row)} governs."
-        for row in low
+        f"The least factor at the posting level is {least['posting_factor']:.2f} ({least['operating_factor']:.2f} at "
+        f"operating), for {least['name']}: {place_of(least)}."
     ]
 
 
 def place_of(row: Mapping) -> str:
     """The governing case in a phrase: limit state, member, span."""
-    return ", ".join(part for part in (row["limit_state"], row["member"], row["span"]) if part)
+    span = f"span {row['span']}" if row["span"] else ""
+    return ", ".join(part for part in (row["limit_state"], row["member"], span) if part)
 
 
 def _emergency_sentences(limits: Mapping | None) -> list[str]:

@@ -1,0 +1,82 @@
+"""Bar rows and their readings to the pressure a rating may count on."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from inspections.models import Finding
+from inspections.queries.inspections import RECEIVED
+from inspections.rules.pressure import BarPlace, Reading, SpanPressure, bar_standing, span_pressure
+from inspections.vocabulary.findings import FindingKind
+from inventory.mechanics.rating import BarState
+from inventory.models import Bar, Span, StressingSystem, Structure
+from inventory.vocabulary.structures import WorkKind
+
+
+@dataclass(frozen=True, kw_only=True)
+class StructurePressures:
+    """Pressure of every span with bars, by span index; the least of them; and the word for the structure."""
+
+    by_span: dict[int, SpanPressure]
+    least_psi: float | None
+    standing: str
+
+
+def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
+    """What the bars of a structure are worth on a day, from the readings handed over by then."""
+    systems = list(StressingSystem.objects.filter(span__structure=structure).select_related("span"))
+    if not systems:
+        return StructurePressures(by_span={}, least_psi=None, standing=bar_standing(()))
+    readings = _readings(structure, as_of)
+    pulled = _pulled_on(structure, as_of)
+    by_span = {}
+    for system in systems:
+        bars = list(Bar.objects.filter(system=system))
+        by_span[system.span.index] = span_pressure(
+            bars=[BarPlace(bar=b.pk, number=b.number, level=b.level, station_ft=b.station_ft) for b in bars],
+            readings=readings,
+            span_ft=_deck_length_ft(system.span, bars),
+            stressed_depth_in=system.stressed_depth_in,
+            as_of=as_of,
+            interval_months=structure.agency.bar_check_months,
+            pulled_on=pulled,
+        )
+    pressures = [pressure.least_psi for pressure in by_span.values()]
+    known = [psi for psi in pressures if psi is not None]
+    return StructurePressures(
+        by_span=by_span,
+        least_psi=min(known) if len(known) == len(pressures) else None,
+        standing=bar_standing(pressures),
+    )
+
+
+def bar_state(*, span: Span, pressure: SpanPressure) -> BarState:
+    """The kernel's bar state of one span; the reading date is that of the oldest reading relied on."""
+    return BarState(
+        least_local_pressure_psi=pressure.least_psi,
+        reading_date="" if pressure.oldest is None else pressure.oldest.isoformat(),
+        butt_jointed=span.butt_jointed,
+        interconnection_proven=span.interconnected,
+        surface=span.surface_finish,
+    )
+
+
+def _deck_length_ft(span: Span, bars: list[Bar]) -> float:
+    """Bars may sit a little beyond the bearings; the deck they squeeze is at least as long as they reach."""
+    return max([span.length_ft, *(bar.station_ft for bar in bars)])
+
+
+def _readings(structure: Structure, as_of: date) -> list[Reading]:
+    rows = Finding.objects.filter(
+        inspection__structure=structure,
+        inspection__state__in=RECEIVED,
+        inspection__field_completed_on__lte=as_of,
+        kind=FindingKind.BAR_FORCE,
+        bar__isnull=False,
+    ).values_list("bar_id", "inspection__field_completed_on", "force_lb", "force_method")
+    return [Reading(bar=bar, on=on, force_lb=force, method=method) for bar, on, force, method in rows]
+
+
+def _pulled_on(structure: Structure, as_of: date) -> date | None:
+    kinds = (WorkKind.STRESSING, WorkKind.RETENSION)
+    works = structure.works.filter(kind__in=kinds, done_on__lte=as_of).order_by("-done_on")
+    return works.values_list("done_on", flat=True).first()

@@ -1,0 +1,242 @@
+"""Member groups and what was found on them to the kernel's member cases: sound, outer, and each damaged one."""
+
+from dataclasses import dataclass, field
+
+from inspections.models import Finding
+from inspections.rules.losses import (
+    Found,
+    end_decay_in,
+    gaps_beside,
+    laminations_lost,
+    section_loss,
+    worst_of,
+)
+from inspections.vocabulary.findings import FindingKind
+from inventory.mechanics.rating import DesignValue, MemberCase, SectionLoss
+from inventory.models import MemberGroup, Span
+from inventory.vocabulary.structures import MemberRole, Product, System
+
+from .material import design_value
+
+MAIN_ROLE = {
+    System.SAWN_STRINGER: (MemberRole.STRINGER, "stringer"),
+    System.GLULAM_STRINGER: (MemberRole.STRINGER, "stringer"),
+    System.NAIL_LAMINATED: (MemberRole.LAMINATION, "lamination_deck"),
+    System.SPIKE_LAMINATED: (MemberRole.LAMINATION, "lamination_deck"),
+    System.STRESS_LAMINATED: (MemberRole.LAMINATION, "lamination_deck"),
+    System.GLULAM_PANEL: (MemberRole.PANEL, "panel_deck"),
+    System.STRESS_LAMINATED_T: (MemberRole.WEB, "web"),
+    System.STRESS_LAMINATED_BOX: (MemberRole.WEB, "web"),
+}
+WORDS = {"stringer": "stringer", "lamination_deck": "deck lamination", "panel_deck": "panel", "web": "web"}
+WET_OVER_PCT = {Product.GLULAM: 16.0}
+WET_OVER_SAWN_PCT = 19.0
+WHEEL_TO_CURB_FT = 2.0
+
+
+@dataclass
+class Gathered:
+    """Members of a span as they are gathered, with what is missing, what calls for closing, what was assumed."""
+
+    members: list[MemberCase] = field(default_factory=list)
+    missing: list[str] = field(default_factory=list)
+    closing: list[str] = field(default_factory=list)
+    assumed: list[str] = field(default_factory=list)
+
+
+def gather_members(
+    *, span: Span, groups: list[MemberGroup], findings: list[Finding], roadway_width_ft: float
+) -> Gathered:
+    """All member cases of a span; `groups` are every member group of it, `findings` those standing in it."""
+    gathered = Gathered()
+    if span.system not in MAIN_ROLE:
+        gathered.missing.append(
+            f"Span {span.index}: the system '{System.label_of(span.system).lower()}' cannot be rated here; record the "
+            "load-carrying system, or have the engineer rate it."
+        )
+        return gathered
+    row_role, role = MAIN_ROLE[span.system]
+    main = [group for group in groups if group.role == row_role]
+    if not main:
+        wanted = MemberRole.label_of(row_role).lower()
+        gathered.missing.append(f"Span {span.index}: no {wanted} is on record; enter its size, spacing and grade.")
+    flange = next((group for group in groups if group.role == MemberRole.FLANGE), None) if role == "web" else None
+    for group in main:
+        mine = [f for f in findings if f.member_id == group.pk or (f.member_id is None and len(main) == 1)]
+        mine += [f for f in findings if f.member_id is None and len(main) > 1 and f.kind == FindingKind.CRUSHING]
+        label = (group.label or f"group {group.pk}") + ", " if len(main) > 1 else ""
+        _Group(span, group, role, label, len(main) == 1, mine, flange, roadway_width_ft).add_to(gathered)
+    return gathered
+
+
+@dataclass
+class _Group:
+    span: Span
+    row: MemberGroup
+    role: str
+    prefix: str
+    alone: bool
+    findings: list[Finding]
+    flange: MemberGroup | None
+    roadway_width_ft: float
+
+    def add_to(self, gathered: Gathered) -> None:
+        where = f"Span {self.span.index}, {self.prefix}{WORDS[self.role]}"
+        value, missing = design_value(self.row, where)
+        gathered.missing += missing
+        flange = self._flange(gathered, where)
+        if value is None:
+            return
+        found = [(f.member_number, _found(f)) for f in self.findings if f.bar_id is None]
+        by_number: dict[int | None, list[Found]] = {}
+        for number, item in found:
+            by_number.setdefault(number, []).append(item)
+        broken = frozenset(n for n, item in found if item.kind == FindingKind.BROKEN and n is not None)
+        make = _Maker(self, value, flange, self._wet(gathered), by_number)
+        if self.role == "lamination_deck":
+            gathered.members.append(make.deck(broken))
+        elif self.role == "stringer":
+            self._stringers(make, broken, gathered, where)
+        else:
+            self._each(make, broken, gathered, where)
+
+    def _stringers(self, make: "_Maker", broken: frozenset[int], gathered: Gathered, where: str) -> None:
+        """An inner and an outer one stand for those without damage; damaged ones and their neighbours by themselves."""
+        count = self.row.count
+        standing = [n for n in range(1, count + 1) if n not in broken]
+        if not standing:
+            gathered.closing.append(f"{where}: every member is broken or missing.")
+            return
+        groups: dict[tuple, list[int]] = {}
+        for number in standing:
+            reach, outer = gaps_beside(number, broken, count)
+            outer = (outer or (not self.alone and number in (1, count))) and not self._beyond_wheels(broken)
+            own = number in make.by_number
+            groups.setdefault((reach, outer, number if own else None), []).append(number)
+        for (reach, outer, own), numbers in groups.items():
+            kind = "outer" if outer else "inner"
+            name = f"{kind} stringers" if own is None and reach == 1.0 else f"stringer {_names(numbers)}"
+            gathered.members.append(
+                make.case(
+                    name,
+                    numbers if own is not None else [],
+                    exterior=outer,
+                    spacing_ft=None if self.row.spacing_ft is None else self.row.spacing_ft * reach,
+                    # The kernel finds curb and overhang from the count only where the row of stringers is whole.
+                    count=count if self.alone and not broken else None,
+                )
+            )
+        if not self.alone:
+            inner = make.case("inner stringers", [], exterior=False, spacing_ft=self.row.spacing_ft, count=None)
+            if not any(member.label == inner.label for member in gathered.members):
+                gathered.members.append(inner)
+
+    def _beyond_wheels(self, broken: frozenset[int]) -> bool:
+        """True where no wheel line, 2 ft from the curb, comes within a spacing of the outer stringers.
+
+        They are then rated like inner ones, which is safe: they carry less (AASHTO Standard Specifications 3.23.2.3
+        [memory]).
+        """
+        spacing, count = self.row.spacing_ft, self.row.count
+        if not self.alone or broken or not spacing or count < 3:
+            return False
+        curb_ft = (self.roadway_width_ft - (count - 1) * spacing) / 2.0
+        return WHEEL_TO_CURB_FT - curb_ft >= spacing - 1e-9
+
+    def _each(self, make: "_Maker", broken: frozenset[int], gathered: Gathered, where: str) -> None:
+        """Panels and webs: one for all without damage, and every damaged one; a broken one has nobody to count on."""
+        for number in sorted(broken):
+            gathered.closing.append(f"{where} {number} is broken or missing, and nothing is shown to carry its share.")
+        own = [n for n in range(1, self.row.count + 1) if n in make.by_number and n not in broken]
+        gathered.members.append(make.case(f"{WORDS[self.role]}s", [], spacing_ft=self.row.spacing_ft))
+        for number in own:
+            gathered.members.append(make.case(f"{WORDS[self.role]} {number}", [number], spacing_ft=self.row.spacing_ft))
+
+    def _wet(self, gathered: Gathered) -> bool | None:
+        """True where a moisture reading shows wet service although the span is recorded dry; None follows the span."""
+        limit = WET_OVER_PCT.get(self.row.product, WET_OVER_SAWN_PCT)
+        readings = [f.moisture_pct for f in self.findings if f.kind == FindingKind.MOISTURE and f.moisture_pct]
+        if self.span.wet_service or not readings or max(readings) <= limit:
+            return None
+        gathered.assumed.append(
+            f"Span {self.span.index}: recorded as dry, but moisture of {max(readings):g} % was read, over {limit:g} %: "
+            "rated as wet."
+        )
+        return True
+
+    def _flange(self, gathered: Gathered, where: str) -> tuple[float, DesignValue] | None:
+        if self.flange is None:
+            return None
+        value, missing = design_value(self.flange, f"{where}, flange")
+        gathered.missing += missing
+        return None if value is None else (self.flange.depth_in, value)
+
+
+@dataclass
+class _Maker:
+    """Makes member cases of one group."""
+
+    group: _Group
+    value: DesignValue
+    flange: tuple[float, DesignValue] | None
+    wet: bool | None
+    by_number: dict[int | None, list[Found]]
+
+    def case(self, name: str, numbers: list[int], **fields) -> MemberCase:
+        """A case with the losses of the numbered members; damage whose member was not named is on every one."""
+        row = self.group.row
+        found = [item for number in (None, *numbers) for item in self.by_number.get(number, [])]
+        flange_depth, flange_value = self.flange or (None, None)
+        return MemberCase(
+            label=self.group.prefix + name,
+            role=self.group.role,
+            material=self.value,
+            width_in=row.width_in,
+            depth_in=row.depth_in,
+            shape="round" if row.product == Product.ROUND else "rectangle",
+            braced=not row.unbraced_ft,
+            unbraced_ft=row.unbraced_ft or None,
+            bearing_length_in=self._bearing(found),
+            incised=row.incised,
+            wet_service=self.wet,
+            flange_depth_in=flange_depth,
+            flange_material=flange_value,
+            losses=worst_of(self._losses(found)),
+            **fields,
+        )
+
+    def deck(self, broken: frozenset[int]) -> MemberCase:
+        """One lamination stands for the deck: the broken ones of the worst strip, and damage that any one has."""
+        every = [number for number in self.by_number if number is not None]
+        case = self.case("deck laminations", every)
+        lost = laminations_lost(broken, lamination_in=self.group.row.width_in)
+        if not lost:
+            return case
+        span_ft = self.group.span.length_ft
+        loss = SectionLoss(kind="lamination_lost", from_ft=0.0, to_ft=span_ft, count=lost)
+        return MemberCase(**{name: getattr(case, name) for name in MemberCase.__dataclass_fields__} | {
+            "losses": (*case.losses, loss)
+        })  # fmt: skip
+
+    def _losses(self, found: list[Found]) -> list[SectionLoss]:
+        row = self.group.row
+        sizes = {"width_in": row.width_in, "depth_in": row.depth_in, "span_ft": self.group.span.length_ft}
+        return [loss for item in found if (loss := section_loss(item, **sizes)) is not None]
+
+    def _bearing(self, found: list[Found]) -> float | None:
+        length = self.group.row.bearing_length_in
+        return None if length is None else length - end_decay_in(found)
+
+
+def _names(numbers: list[int]) -> str:
+    return ", ".join(str(number) for number in numbers)
+
+
+def _found(finding: Finding) -> Found:
+    names = ("kind", "member_number", "face", "depth_in", "width_in", "height_in", "offset_in", "resistance_pct")
+    return Found(
+        **{name: getattr(finding, name) for name in names},
+        wave_time_us_per_ft=finding.wave_time_us_per_ft,
+        station_ft=finding.station_ft or 0.0,
+        extent_ft=finding.extent_ft or 0.0,
+    )

@@ -1,0 +1,203 @@
+"""A structure on a day, as the kernel sees it: frozen, safe as JSON, with a digest of what bears on the result."""
+
+import hashlib
+import json
+from dataclasses import asdict, dataclass, replace
+from datetime import date
+
+from inspections.models import Finding
+from inspections.queries.inspections import received_inspections, standing_findings
+from inspections.rules.grave import grave_sentences
+from inventory.mechanics.rating import DEFAULT_VEHICLES, BarState, RatingPolicy, SpanCase
+from inventory.models import Agency, MemberGroup, Span, Structure
+from inventory.vocabulary.structures import ON_STRINGERS, WITH_BARS, DeckKind, System
+
+from .bars import StructurePressures, bar_pressures, bar_state
+from .loads import railing_plf, standing_layers
+from .members import Gathered, gather_members
+
+KERNEL_SYSTEM = {
+    System.SAWN_STRINGER: "stringer",
+    System.GLULAM_STRINGER: "stringer",
+    System.NAIL_LAMINATED: "nail_laminated_deck",
+    System.SPIKE_LAMINATED: "nail_laminated_deck",
+    System.GLULAM_PANEL: "glulam_panel_deck",
+    System.STRESS_LAMINATED: "stress_laminated_deck",
+    System.STRESS_LAMINATED_T: "stress_laminated_t",
+    System.STRESS_LAMINATED_BOX: "stress_laminated_box",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Snapshot:
+    """Everything a rating uses. `missing` sentences mean it cannot be rated; `critical` need the engineer at once;
+    `closing` call for closing whatever the factors; `assumed` are printed with the result."""
+
+    as_of: date
+    cases: tuple[SpanCase, ...]
+    policy: RatingPolicy
+    vehicles: tuple[str, ...]
+    missing: tuple[str, ...] = ()
+    critical: tuple[str, ...] = ()
+    closing: tuple[str, ...] = ()
+    assumed: tuple[str, ...] = ()
+    pressures: tuple[tuple[int, float | None], ...] = ()
+    relied_on: tuple[str, ...] = ()
+
+    def as_dict(self) -> dict:
+        plain = asdict(replace(self, cases=(), policy=self.policy))
+        plain |= {
+            "as_of": self.as_of.isoformat(),
+            "cases": [case.as_dict() for case in self.cases],
+            "policy": self.policy.as_dict(),
+        }
+        return json.loads(json.dumps(plain))
+
+    @classmethod
+    def from_dict(cls, plain: dict) -> "Snapshot":
+        """The snapshot a rating was made from, to rate it again or to change one thing and try."""
+        sentences = ("missing", "critical", "closing", "assumed", "relied_on", "vehicles")
+        return cls(
+            as_of=date.fromisoformat(plain["as_of"]),
+            cases=tuple(SpanCase.from_dict(case) for case in plain["cases"]),
+            policy=RatingPolicy.from_dict(plain["policy"]),
+            pressures=tuple((index, psi) for index, psi in plain["pressures"]),
+            **{name: tuple(plain[name]) for name in sentences},
+        )
+
+    @property
+    def digest(self) -> str:
+        """sha256 of the canonical JSON, without the dates that are only printed: the same wood, the same digest."""
+        plain = self.as_dict()
+        for name in ("as_of", "relied_on"):
+            del plain[name]
+        for case in plain["cases"]:
+            case["inspection_date"] = ""
+            if case["bars"] is not None:
+                case["bars"]["reading_date"] = ""
+        canonical = json.dumps(plain, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
+        return hashlib.sha256(canonical.encode()).hexdigest()
+
+
+def assemble_snapshot(*, structure: Structure, as_of: date) -> Snapshot:
+    """Read a structure's rows as they stood on a day and turn them into what the kernel rates."""
+    findings = standing_findings(structure, as_of)
+    pressures = bar_pressures(structure=structure, as_of=as_of)
+    layers, assumed = standing_layers(structure=structure, as_of=as_of, findings=findings)
+    rail, rail_assumed = railing_plf(structure)
+    last = received_inspections(structure, as_of).first()
+    shared = {
+        "roadway_width_ft": structure.roadway_width_ft or 0.0,
+        "deck_width_ft": structure.deck_width_ft or 0.0,
+        "surfacing": layers,
+        "railing_plf": rail,
+        "inspection_date": last.field_completed_on.isoformat() if last else "",
+    }
+    missing, closing, cases = _missing_widths(structure), [], []
+    assumed += rail_assumed
+    spans = list(structure.spans.all())
+    if not spans:
+        missing.append("No span is on record; enter the span length, its system and its members.")
+    for span in spans:
+        gathered = _gathered(structure, span, findings)
+        missing, closing = missing + gathered.missing, closing + gathered.closing
+        assumed += gathered.assumed
+        if not gathered.missing and not gathered.closing:
+            cases.append(_span_case(span, gathered, pressures, shared))
+    assumed += [f"Span {i}: {reason}" for i, pressure in pressures.by_span.items() for reason in pressure.reasons]
+    return Snapshot(
+        as_of=as_of,
+        cases=tuple(cases) if not missing else (),
+        policy=rating_policy(structure.agency),
+        vehicles=tuple(DEFAULT_VEHICLES),
+        missing=tuple(missing),
+        critical=tuple(_critical(findings)),
+        closing=tuple(closing),
+        assumed=tuple(dict.fromkeys(assumed)),
+        pressures=tuple((index, pressure.least_psi) for index, pressure in sorted(pressures.by_span.items())),
+        relied_on=tuple(_relied_on(findings, pressures)),
+    )
+
+
+def rating_policy(agency: Agency) -> RatingPolicy:
+    """The owner's policy as the kernel takes it."""
+    return RatingPolicy(posting_level=float(agency.posting_level), rounding=agency.rounding)
+
+
+def _missing_widths(structure: Structure) -> list[str]:
+    words = {"roadway_width_ft": "roadway width, curb to curb", "deck_width_ft": "deck width, out to out"}
+    return [f"The {word} is not on record; measure it in feet." for name, word in words.items()
+            if not getattr(structure, name)]  # fmt: skip
+
+
+def _gathered(structure: Structure, span: Span, findings: list[Finding]) -> Gathered:
+    groups = list(MemberGroup.objects.filter(span=span))
+    here = [finding for finding in findings if finding.span_index in (span.index, None)]
+    roadway_ft = structure.roadway_width_ft or 0.0
+    return gather_members(span=span, groups=groups, findings=here, roadway_width_ft=roadway_ft)
+
+
+def _span_case(span: Span, gathered: Gathered, pressures: StructurePressures, shared: dict) -> SpanCase:
+    on_stringers = span.system in ON_STRINGERS
+    deck = span.deck_kind if on_stringers and span.deck_kind else DeckKind.NONE.value
+    if span.system in (System.STRESS_LAMINATED_T, System.STRESS_LAMINATED_BOX):
+        deck = DeckKind.STRESS_LAMINATED.value
+    return SpanCase(
+        label=str(span.index),
+        span_ft=span.length_ft,
+        system=KERNEL_SYSTEM[span.system],
+        lanes_loaded=span.lanes_loaded,
+        members=tuple(gathered.members),
+        deck_kind=str(deck),
+        deck_thickness_in=span.deck_thickness_in or 0.0,
+        deck_interconnected=span.interconnected,
+        skew_deg=span.skew_deg,
+        bars=_bars(span, pressures),
+        wet_service=span.wet_service,
+        **shared,
+    )
+
+
+def _bars(span: Span, pressures: StructurePressures) -> BarState | None:
+    if span.system not in WITH_BARS:
+        return None
+    if span.index in pressures.by_span:
+        return bar_state(span=span, pressure=pressures.by_span[span.index])
+    return BarState(
+        least_local_pressure_psi=None,
+        butt_jointed=span.butt_jointed,
+        interconnection_proven=span.interconnected,
+        surface=span.surface_finish,
+    )
+
+
+def _critical(findings: list[Finding]) -> list[str]:
+    told = []
+    for finding in findings:
+        columns = {field.name: field.value_from_object(finding) for field in finding._meta.concrete_fields}
+        told += grave_sentences(columns | {"where": place_words(finding)})
+    return sorted(set(told))
+
+
+def place_words(finding: Finding) -> str:
+    """Where a finding is, in a phrase."""
+    parts = []
+    if finding.span_index is not None:
+        parts.append(f"span {finding.span_index}")
+    if finding.bar is not None:
+        parts.append(str(finding.bar))
+    if finding.member_number is not None:
+        parts.append(f"member {finding.member_number} from the left")
+    if finding.station_ft is not None:
+        parts.append(f"{finding.station_ft:g} ft from the first bearing")
+    return ", ".join(parts)
+
+
+def _relied_on(findings: list[Finding], pressures: StructurePressures) -> list[str]:
+    """What the answer rests on, dated: printed with it, outside the digest."""
+    days = sorted({finding.inspection.field_completed_on for finding in findings})
+    told = [f"Findings of {day}." for day in days]
+    for index, pressure in sorted(pressures.by_span.items()):
+        if pressure.oldest is not None:
+            told.append(f"Span {index}: bar readings from {pressure.oldest} on.")
+    return told

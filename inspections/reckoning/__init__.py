@@ -1,0 +1,1 @@
+"""Computes from rows or a snapshot, and saves nothing."""

@@ -1,0 +1,211 @@
+"""Which findings still stand, and what they take from the members: the kernel's section losses.
+
+Between two readings of anything that holds a bridge up, the lower counts; what was found stays until a later look at
+the whole structure replaces it. Treatment of deteriorated wood: drilling under 50 % of sound wood counts as void, 50 to
+75 % as half effective; early decay suspected and not drilled takes one grade [model, owner policy]. Stress-wave times:
+1.3 times sound is moderate decay, sound across the grain from 259 microseconds per foot (FPL-GTR-119 [memory]).
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from inspections.vocabulary.findings import Face, FindingKind, InspectionKind
+from inspections.vocabulary.states import InspectionState
+from inventory.mechanics.rating import SectionLoss
+
+from .completeness import FULL_KINDS
+
+BY_INSTRUMENT = frozenset({FindingKind.INTERNAL_VOID, FindingKind.DRILLING, FindingKind.STRESS_WAVE})
+"""Found only with a tool: a routine look at the surface cannot show that they are gone."""
+LOOKS_INSIDE = (InspectionKind.INITIAL, InspectionKind.IN_DEPTH)
+SOUND_WAVE_US_PER_FT = 259.0
+SUSPECT_WAVE_RATIO = 1.3
+SOUND_RESISTANCE_PCT = 75.0
+VOID_RESISTANCE_PCT = 50.0
+
+
+def which_stand(inspections: Iterable[tuple[object, str, str]]) -> list[tuple[object, frozenset[str]]]:
+    """For each inspection (row, kind, state; newest first) the kinds of its findings that still stand.
+
+    A routine, in-depth or initial inspection replaces everything found before it by eye; only an in-depth or initial
+    one replaces what instruments found. Special, damage and underwater inspections and bar checks add. What was sent
+    back adds until it is submitted again, and replaces nothing.
+    """
+    everything = frozenset(kind.value for kind in FindingKind)
+    standing, found = everything, []
+    for row, kind, state in inspections:
+        if not standing:
+            break
+        found.append((row, standing))
+        if state == InspectionState.SENT_BACK:
+            continue
+        if kind in LOOKS_INSIDE:
+            standing = frozenset()
+        elif kind in FULL_KINDS:
+            standing = standing & BY_INSTRUMENT
+    return found
+
+
+@dataclass(frozen=True, kw_only=True)
+class Found:
+    """The part of a finding that bears on strength; sizes in inches, places in feet from the first bearing."""
+
+    kind: str
+    member_number: int | None = None
+    station_ft: float = 0.0
+    extent_ft: float = 0.0
+    face: str = ""
+    depth_in: float | None = None
+    width_in: float | None = None
+    height_in: float | None = None
+    offset_in: float | None = None
+    resistance_pct: float | None = None
+    wave_time_us_per_ft: float | None = None
+
+
+def section_loss(found: Found, *, width_in: float, depth_in: float, span_ft: float) -> SectionLoss | None:
+    """What one finding takes from a member of the given sound section; None where it takes nothing from the section.
+
+    The zone runs from `station_ft` for `extent_ft`, kept on the span. A broken member is no section loss: see
+    `gaps_beside` for stringers and `laminations_lost` for decks.
+    """
+    start = min(max(found.station_ft, 0.0), span_ft)
+    zone = {"from_ft": start, "to_ft": min(start + max(found.extent_ft, 0.0), span_ft)}
+    depth = found.depth_in or 0.0
+    if found.kind in (FindingKind.SURFACE_DECAY, FindingKind.WEAR, FindingKind.CRACK):
+        return _from_face(found, zone, depth)
+    if found.kind == FindingKind.INTERNAL_VOID:
+        return SectionLoss(kind="void", **zone, **_hole(found))
+    if found.kind == FindingKind.DRILLING:
+        return _drilled(found, zone)
+    if found.kind == FindingKind.STRESS_WAVE:
+        slow = (found.wave_time_us_per_ft or 0.0) / SOUND_WAVE_US_PER_FT >= SUSPECT_WAVE_RATIO
+        return SectionLoss(kind="early_decay", **zone, measured_by="stress wave") if slow else None
+    if found.kind == FindingKind.SPLIT:
+        return SectionLoss(kind="split", **zone, depth_in=depth if found.depth_in else width_in)
+    if found.kind == FindingKind.CHECK and found.face in (Face.LEFT, Face.RIGHT, Face.END) and depth > 0:
+        return SectionLoss(kind="split", **zone, depth_in=min(depth, width_in))
+    if found.kind == FindingKind.CRUSHING and depth > 0:
+        return SectionLoss(kind="crushing", from_ft=start, to_ft=start, depth_in=depth)
+    return None
+
+
+def _from_face(found: Found, zone: dict, depth: float) -> SectionLoss | None:
+    if depth <= 0:
+        return None
+    if found.face == Face.END:
+        return SectionLoss(kind="early_decay", **zone, measured_by="decay in the end grain")
+    return SectionLoss(kind="surface", **zone, face=found.face, depth_in=depth)
+
+
+def _hole(found: Found) -> dict:
+    return {
+        "width_in": found.width_in or 0.0,
+        "height_in": found.height_in or 0.0,
+        "offset_in": found.offset_in or 0.0,
+    }
+
+
+def _drilled(found: Found, zone: dict) -> SectionLoss | None:
+    resistance = found.resistance_pct
+    if resistance is None or resistance >= SOUND_RESISTANCE_PCT:
+        return None
+    if resistance < VOID_RESISTANCE_PCT:
+        return SectionLoss(kind="void", **zone, **_hole(found), measured_by="drilling")
+    ratio = resistance / 100.0
+    return SectionLoss(kind="low_resistance", **zone, **_hole(found), resistance_ratio=ratio, measured_by="drilling")
+
+
+_INSIDE = ("void", "low_resistance")
+
+
+def worst_of(losses: Iterable[SectionLoss]) -> tuple[SectionLoss, ...]:
+    """The same damage told twice counts once, at its worse: larger size over the joined zone.
+
+    Two losses are the same damage where they are of one kind, on one face, and their zones touch; two weak zones inside
+    that touch are one void if either is void.
+    """
+    kept: list[SectionLoss] = []
+    for loss in sorted(losses, key=_order):
+        partner = next((index for index, other in enumerate(kept) if _same_damage(loss, other)), None)
+        if partner is None:
+            kept.append(loss)
+        else:
+            kept[partner] = _joined(loss, kept[partner])
+    return tuple(sorted(kept, key=_order))
+
+
+def _order(loss: SectionLoss) -> tuple:
+    return (
+        loss.from_ft,
+        loss.to_ft,
+        loss.kind,
+        loss.face,
+        loss.depth_in,
+        loss.width_in,
+        loss.height_in,
+        loss.offset_in,
+    )
+
+
+def _same_damage(one: SectionLoss, other: SectionLoss) -> bool:
+    like = one.kind == other.kind or (one.kind in _INSIDE and other.kind in _INSIDE)
+    touch = one.from_ft <= other.to_ft and other.from_ft <= one.to_ft
+    if one.kind in _INSIDE and like and touch:
+        # Two holes one above the other stay two; they are one where their heights overlap.
+        return abs(one.offset_in - other.offset_in) < (one.height_in + other.height_in) / 2.0
+    return like and touch and one.face == other.face
+
+
+def _joined(one: SectionLoss, other: SectionLoss) -> SectionLoss:
+    """Larger in every size; of two holes the box round both."""
+    kind = "void" if "void" in (one.kind, other.kind) else one.kind
+    tops = [loss.offset_in + loss.height_in / 2.0 for loss in (one, other)]
+    bottoms = [loss.offset_in - loss.height_in / 2.0 for loss in (one, other)]
+    ratios = [loss.resistance_ratio for loss in (one, other) if loss.resistance_ratio is not None]
+    return replace(
+        one,
+        kind=kind,
+        from_ft=min(one.from_ft, other.from_ft),
+        to_ft=max(one.to_ft, other.to_ft),
+        depth_in=max(one.depth_in, other.depth_in),
+        width_in=max(one.width_in, other.width_in),
+        height_in=max(tops) - min(bottoms),
+        offset_in=(max(tops) + min(bottoms)) / 2.0,
+        resistance_ratio=min(ratios) if ratios and kind == "low_resistance" else None,
+        count=max(one.count, other.count),
+    )
+
+
+def end_decay_in(found: Iterable[Found]) -> float:
+    """Depth of decay into the end grain, inches: it takes that much off the bearing length."""
+    depths = [f.depth_in or 0.0 for f in found if f.kind == FindingKind.SURFACE_DECAY and f.face == Face.END]
+    return max(depths, default=0.0)
+
+
+def gaps_beside(number: int, broken: frozenset[int], count: int) -> tuple[float, bool]:
+    """Spacings a standing stringer now serves, and whether it has become the outer one.
+
+    A broken stringer carries nothing; its neighbours carry the deck to the middle of the gap, and all of it out to a
+    broken outer stringer [model: tributary width]. Numbers run from 1 at the left edge to `count`.
+    """
+    left, right = number - 1, number + 1
+    while left >= 1 and left in broken:
+        left -= 1
+    while right <= count and right in broken:
+        right += 1
+    reach_left = (number - left) / 2.0 if left >= 1 else float(number - 1)
+    reach_right = (right - number) / 2.0 if right <= count else float(count - number)
+    is_outer = left < 1 or right > count
+    if is_outer and (left < 1) != (right > count):
+        edge = reach_left if left < 1 else reach_right
+        inner = reach_right if left < 1 else reach_left
+        return (edge + inner, True) if edge > 0 else (max(1.0, 2.0 * inner), True)
+    return max(1.0, reach_left + reach_right), is_outer
+
+
+def laminations_lost(numbers: Iterable[int], *, lamination_in: float, strip_in: float = 48.0) -> int:
+    """The most broken laminations within any strip of the deck as wide as a wheel line may serve [model: 4 ft]."""
+    ordered = sorted(set(numbers))
+    reach = strip_in / lamination_in
+    return max((sum(1 for n in ordered if 0 <= n - first < reach) for first in ordered), default=0)

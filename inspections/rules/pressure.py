@@ -1,0 +1,149 @@
+"""From bar readings to the pressure a rating may count on: least local mean, lower of the last two, unknown is absent.
+
+Pressure N = F / (s t), floor 40 psi in service (EM 7700-8 chapter 9; LRFD 9.9.5.6 [memory]); the least mean over three
+bars or 10 ft, readings out of date not known [model, owner policy]. A gauge at lock-off shows no standing force.
+"""
+
+from calendar import monthrange
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from inspections.vocabulary.findings import ForceMethod
+from inventory.mechanics.bars import BarReading, least_local_pressure
+from inventory.mechanics.errors import OutsideValidity
+from inventory.vocabulary.structures import BarStanding
+
+FLOOR_PSI = 40.0
+STANDING_METHODS = (ForceMethod.LIFT_OFF, ForceMethod.LOAD_CELL, ForceMethod.HAND_LOOSE)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reading:
+    """One reading of one bar."""
+
+    bar: int
+    on: date
+    force_lb: float | None
+    method: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class BarPlace:
+    """Where a bar sits: an id, its number for people, its level, and feet from the first bearing."""
+
+    bar: int
+    number: int
+    level: str
+    station_ft: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpanPressure:
+    """Least local pressure of a span's bars, psi; None where no bar has a current reading.
+
+    `oldest` is the oldest reading relied on; `unknown` the numbers of the bars that count as absent for want of one.
+    """
+
+    least_psi: float | None
+    oldest: date | None
+    unknown: tuple[str, ...] = ()
+    reasons: tuple[str, ...] = ()
+
+
+def last_current_day(reading_on: date, interval_months: int) -> date:
+    """The last day on which a reading still counts: the same day of the month, the interval later."""
+    month = reading_on.month - 1 + interval_months
+    year, month = reading_on.year + month // 12, month % 12 + 1
+    return date(year, month, min(reading_on.day, monthrange(year, month)[1]))
+
+
+def force_to_count(
+    readings: Iterable[Reading], *, as_of: date, interval_months: int, pulled_on: date | None
+) -> tuple[float, date] | None:
+    """The force one bar may be credited with, lb, and the day of the reading; None where it is not known.
+
+    Readings up to `as_of`, within the interval, of the standing force. Those made before the bars were last pulled are
+    left out once one was made after it. The lower of the readings of the last two days counts.
+    """
+    usable = [
+        r for r in readings if r.method in STANDING_METHODS and r.on <= as_of <= last_current_day(r.on, interval_months)
+    ]
+    usable = [r for r in usable if r.method == ForceMethod.HAND_LOOSE or r.force_lb is not None]
+    after = [r for r in usable if pulled_on is not None and r.on >= pulled_on]
+    usable = after or usable
+    if not usable:
+        return None
+    days = sorted({r.on for r in usable}, reverse=True)[:2]
+    counted = [(_force(r), r.on) for r in usable if r.on in days]
+    return min(counted)
+
+
+def _force(reading: Reading) -> float:
+    return 0.0 if reading.method == ForceMethod.HAND_LOOSE else float(reading.force_lb)
+
+
+def span_pressure(
+    *,
+    bars: Iterable[BarPlace],
+    readings: Iterable[Reading],
+    span_ft: float,
+    stressed_depth_in: float,
+    as_of: date,
+    interval_months: int,
+    pulled_on: date | None = None,
+) -> SpanPressure:
+    """Least local pressure over the levels of a span's bars. A bar without a current reading counts as absent."""
+    bars, by_bar = list(bars), {}
+    for reading in readings:
+        by_bar.setdefault(reading.bar, []).append(reading)
+    forces = {
+        place.bar: force_to_count(
+            by_bar.get(place.bar, ()), as_of=as_of, interval_months=interval_months, pulled_on=pulled_on
+        )
+        for place in bars
+    }
+    known = [force for force in forces.values() if force is not None]
+    if not known:
+        return SpanPressure(least_psi=None, oldest=None, reasons=("No bar has a current reading.",))
+    unknown = tuple(_name(place) for place in bars if forces[place.bar] is None)
+    reasons = []
+    if unknown:
+        reasons.append(f"Without a current reading, and counted as absent: {', '.join(unknown)}.")
+    try:
+        least = min(
+            _level_pressure([p for p in bars if p.level == level], forces, span_ft, stressed_depth_in)
+            for level in {place.level for place in bars}
+        )
+    except OutsideValidity as refusal:
+        return SpanPressure(least_psi=None, oldest=None, unknown=unknown, reasons=(*reasons, str(refusal)))
+    return SpanPressure(least_psi=least, oldest=min(day for _f, day in known), unknown=unknown, reasons=tuple(reasons))
+
+
+def _level_pressure(places: list[BarPlace], forces: dict, span_ft: float, depth_in: float) -> float:
+    rows = tuple(
+        BarReading(
+            station_ft=place.station_ft,
+            force_lb=None if forces[place.bar] is None else forces[place.bar][0],
+            broken=forces[place.bar] is None,
+        )
+        for place in places
+    )
+    return least_local_pressure(bars=rows, length_ft=span_ft, thickness_in=depth_in).least_psi
+
+
+def _name(place: BarPlace) -> str:
+    return f"bar {place.number}" if place.level == "mid" else f"bar {place.number} ({place.level})"
+
+
+def bar_standing(pressures: Iterable[float | None], needed_psi: float | None = None) -> str:
+    """One word for all spans of a structure: the worst. The floor is the need where the engineer gave none."""
+    given = list(pressures)
+    if not given:
+        return BarStanding.NONE.value
+    if any(pressure is None for pressure in given):
+        return BarStanding.UNKNOWN.value
+    need = FLOOR_PSI if needed_psi is None else needed_psi
+    if min(given) < need:
+        return BarStanding.SLACK.value
+    return BarStanding.LOW.value if min(given) < FLOOR_PSI else BarStanding.SOUND.value

@@ -1,0 +1,70 @@
+"""What the worker does: each task takes ids, calls one action, and may be lost, repeated or run twice at once.
+
+The rows are the queue. A view nudges after its commit; the sweeps find whatever a nudge missed.
+"""
+
+import logging
+from datetime import datetime
+
+from celery import shared_task
+from django.db import transaction
+from django.utils import timezone
+
+from inspections.actions.rate import owe_rating, settle_owed_rating
+from inspections.actions.remind import refresh_reminders
+from inspections.queries.ratings import (
+    owed_ratings,
+    structures_ahead,
+    structures_never_seen,
+    structures_with_expired_readings,
+)
+from inventory.models import Structure
+from inventory.vocabulary.structures import Status
+
+log = logging.getLogger(__name__)
+
+
+@shared_task(name="inspections.settle_rating")
+def settle_rating(owed_id: int) -> None:
+    """Settle one rating owed; a row settled already is left alone."""
+    settle_owed_rating(owed_id=owed_id, at=timezone.now())
+
+
+@shared_task(name="inspections.sweep_owed_ratings")
+def sweep_owed_ratings() -> int:
+    """Owe what has come to be owed, then settle every row still owed; returns how many rows were tried."""
+    now = timezone.now()
+    _owe_what_changed(now)
+    tried = 0
+    for owed_id in list(owed_ratings().values_list("pk", flat=True)):
+        settle_owed_rating(owed_id=owed_id, at=now)
+        tried += 1
+    return tried
+
+
+@shared_task(name="inspections.sweep_reminders")
+def sweep_reminders() -> int:
+    """Refresh the reminders of every structure in service; returns how many structures were looked at."""
+    now = timezone.now()
+    ids = list(Structure.objects.filter(status=Status.IN_SERVICE).order_by("pk").values_list("pk", flat=True))
+    refresh_reminders(structure_ids=ids, as_of=timezone.localdate(now), at=now)
+    return len(ids)
+
+
+def nudge(owed_id: int) -> None:
+    """After the commit, tell the worker that a rating is owed; where it cannot be told, the sweep finds the row."""
+    transaction.on_commit(lambda: _send(owed_id))
+
+
+def _send(owed_id: int) -> None:
+    try:
+        settle_rating.delay(owed_id)
+    except Exception as problem:
+        log.warning("the worker was not told of rating %s (%s); the sweep will find it", owed_id, problem)
+
+
+def _owe_what_changed(now: datetime) -> None:
+    for structure in [*structures_ahead(), *structures_never_seen()]:
+        owe_rating(structure=structure, cause="Members, bars or surfacing changed", at=now)
+    for structure in structures_with_expired_readings(timezone.localdate(now)):
+        owe_rating(structure=structure, cause="Bar readings went out of date", at=now)
