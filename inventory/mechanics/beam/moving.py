@@ -58,7 +58,7 @@ def _check(span_ft: float, station_ft: float = 0.0) -> None:
 def _moment_with_axle_at(train: Train, index: int, span: float, x: float) -> float:
     total, at = 0.0, train[index][0]
     for offset, weight in train:
-        place = x + offset - at
+        place = x + (offset - at)  # the axle itself stands at x exactly, rounding or not
         if 0.0 < place < span:
             total += weight * (place * (span - x) if place <= x else x * (span - place)) / span
     return total
@@ -67,7 +67,7 @@ def _moment_with_axle_at(train: Train, index: int, span: float, x: float) -> flo
 def _shear_with_axle_at(train: Train, index: int, span: float, x: float, drop: bool) -> float:
     total, at = 0.0, train[index][0]
     for offset, weight in train:
-        place = x + offset - at
+        place = x + (offset - at)  # the axle itself stands at x exactly, rounding or not
         if x <= place <= span:
             total += weight * (span - place) / span
         elif 0.0 < place < x and not drop:
