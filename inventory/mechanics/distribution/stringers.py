@@ -47,12 +47,13 @@ def interior_share(*, deck_kind: str, deck_thickness_in: float, spacing_ft: floa
 
 
 def exterior_share(*, interior: Share, spacing_ft: float, curb_offset_ft: float, lanes: int) -> Share:
-    """Outside stringer: the lever reaction, but not less than the interior value when a wheel line can reach it.
+    """Outside stringer: the lever reaction, never less than the interior value.
 
-    A wheel line reaches it when it can stand less than S inside the stringer.
+    Source: AASHTO Standard Specifications 3.23.2.3 (memory): an outside stringer shall not be weaker than an inside
+    one. A deck that is continuous over the first inner stringer loads it even where the lever gives nothing.
     """
     lever = exterior_lever(spacing_ft=spacing_ft, curb_offset_ft=curb_offset_ft, lanes=lanes)
-    if lever.wheel_lines <= 0 or lever.wheel_lines >= interior.wheel_lines:
+    if lever.wheel_lines >= interior.wheel_lines:
         return lever
     return Share(
         wheel_lines=interior.wheel_lines,

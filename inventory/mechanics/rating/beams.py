@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from inventory.mechanics.bars import FRICTION, PressureWorth
 from inventory.mechanics.beam import dead_reaction_lb, shear_at
-from inventory.mechanics.distribution import Share, exterior_lever, exterior_share, interior_lever, interior_share
+from inventory.mechanics.distribution import Share
 from inventory.mechanics.material import Service, Use, bending_stress, modulus
 from inventory.mechanics.section import Flange, NetSection, composite_section, effective_side_in
 from inventory.mechanics.trace import Trace
@@ -19,12 +19,12 @@ from inventory.mechanics.vehicle import Vehicle
 
 from .cases import MemberCase, SectionLoss, SpanCase
 from .dead import timber_pcf, trace_layers
-from .elements import Element, Shares, make_element, member_service, trace_pieces
+from .elements import Element, make_element, member_service, trace_pieces
 from .limit_states import limit_state_results
 from .policy import RatingPolicy
 from .results import LEVELS, LimitStateResult
 from .sections import effective_surfaces, effective_voids, is_through, member_section
-from .shares import curb_offset_ft
+from .shares import web_shares
 
 SOURCE = "interface of web and flange"
 
@@ -123,7 +123,7 @@ def build_beam(
 ) -> StressedBeam:
     """One web with its flanges, both ways of working, and the shear at which the interface would slip."""
     dead = _dead_plf(case, member, trace)
-    shares = _shares(case, member, worth)
+    shares = web_shares(case, member, worth)
     trace.heading(f"Distribution: {member.label}")
     bending = shares.bending
     trace.add("g bending", bending.wheel_lines, "wheel lines", bending.rule, bending.source, bending.mark)
@@ -160,22 +160,6 @@ def _dead_plf(case: SpanCase, member: MemberCase, trace: Trace) -> float:
         spread = 2.0 * case.railing_plf * member.spacing_ft / case.deck_width_ft
         total += trace.add("w railing", spread, "lb/ft", "spread over all webs", "distribution of railing", "model")
     return trace.add("w", total, "lb/ft", "sum", "statics", "computed")
-
-
-def _shares(case: SpanCase, member: MemberCase, worth: PressureWorth) -> Shares:
-    spacing, lanes = member.spacing_ft, case.lanes_loaded
-    over = interior_lever(spacing_ft=spacing, lanes=lanes)
-    bending = over
-    if worth.treatment == "stressed":
-        bending = interior_share(deck_kind="stress_laminated", deck_thickness_in=0.0, spacing_ft=spacing, lanes=lanes)
-    if member.exterior:
-        offset, _how = curb_offset_ft(case, member)
-        bending = exterior_share(interior=bending, spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
-        over = exterior_lever(spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
-    credit = 0.0 if worth.treatment == "none" else 1.0
-    return Shares(
-        bending=bending, shear=bending, over_bearing=over, rest=bending, wood_shear=True, capacity_ratio=credit
-    )
 
 
 def _flange_service(case: SpanCase) -> Service:

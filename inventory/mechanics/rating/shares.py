@@ -45,8 +45,29 @@ def stringer_shares(case: SpanCase, member: MemberCase) -> Shares:
     if member.exterior:
         offset, _how = curb_offset_ft(case, member)
         bending = exterior_share(interior=bending, spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
-        over = exterior_lever(spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
+        over = _at_least(exterior_lever(spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes), bending)
     return Shares(bending=bending, shear=bending, over_bearing=over, rest=bending, wood_shear=True)
+
+
+def _at_least(lever: Share, bending: Share) -> Share:
+    return lever if lever.wheel_lines >= bending.wheel_lines else bending
+
+
+def web_shares(case: SpanCase, member: MemberCase, worth: PressureWorth) -> Shares:
+    """Web of a T or box span: the stressed-deck rule while pressure holds, the lever rule below the need."""
+    spacing, lanes = member.spacing_ft, case.lanes_loaded
+    over = interior_lever(spacing_ft=spacing, lanes=lanes)
+    bending = over
+    if worth.treatment == "stressed":
+        bending = interior_share(deck_kind="stress_laminated", deck_thickness_in=0.0, spacing_ft=spacing, lanes=lanes)
+    if member.exterior:
+        offset, _how = curb_offset_ft(case, member)
+        bending = exterior_share(interior=bending, spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
+        over = _at_least(exterior_lever(spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes), bending)
+    credit = 0.0 if worth.treatment == "none" else 1.0
+    return Shares(
+        bending=bending, shear=bending, over_bearing=over, rest=bending, wood_shear=True, capacity_ratio=credit
+    )
 
 
 def lamination_shares(*, case: SpanCase, member: MemberCase, worth: PressureWorth | None, vehicle: Vehicle) -> Shares:
