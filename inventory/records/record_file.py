@@ -119,7 +119,7 @@ def read_header(text: str) -> Header:
 
 def _refuse_wrong_header(names: list[str], places: dict[str, int], separator: str) -> None:
     if not places:
-        digits = sum(name.strip("'\"").replace(".", "", 1).isdigit() for name in names)
+        digits = sum(name.strip("'\"").replace(".", "", 1).isdecimal() for name in names)
         if len(names) > 100 and digits > len(names) // 4:
             raise NotARecordFile(
                 "The first line holds a record, not column names; put the header line of the yearly file on top."

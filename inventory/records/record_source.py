@@ -93,7 +93,7 @@ def _refuse_other_text(start: str, text: str) -> None:
     if start.startswith(("{", "[")):
         raise NotARecordFile("This is a JSON file, not the comma form of the 1995 federal record.")
     first = text.splitlines()[0] if text.splitlines() else ""
-    if len(first.rstrip()) in FIXED_LENGTHS and first.count(",") < 20 and first[:3].isdigit():
+    if len(first.rstrip()) in FIXED_LENGTHS and first.count(",") < 20 and first[:3].isdecimal():
         raise NotARecordFile(
             f"This is the fixed form of the record ({len(first)} characters a line and no commas); "
             "import the comma-separated form, whose first line holds the column names."

@@ -22,7 +22,7 @@ def held_page(request: HttpRequest) -> HttpResponse:
     """All undecided values, each with two buttons."""
     if request.method == "POST":
         asked = request.POST.get("hold", "")
-        hold = get_object_or_404(held_changes_for(request.user), pk=asked if asked.isdigit() else 0)
+        hold = get_object_or_404(held_changes_for(request.user), pk=asked if asked.isdecimal() else 0)
         require(request.user, hold.structure.agency, Permit.IMPORT_RECORDS)
         try:
             decide_held(hold, request.POST.get("decision", ""), by=request.user, at=timezone.now())

@@ -64,12 +64,12 @@ class Command(BaseCommand):
     def _asked(self, options) -> tuple[Asked, str]:
         state_code = options["state"].strip()
         if state_code:
-            state = state_of(state_code) if state_code.isdigit() else None
+            state = state_of(state_code) if state_code.isdecimal() else None
             if state is None:
                 raise CommandError(f"{state_code} is no State code; write the two digits, such as 38.")
             state_code = state.code
         county_code = options["county"].strip()
-        if county_code and not (county_code.isdigit() and len(county_code) <= 3):
+        if county_code and not (county_code.isdecimal() and len(county_code) <= 3):
             raise CommandError(f"{county_code} is no county code; write the three digits, such as 091.")
         county_code = county_code.zfill(3) if county_code else ""
         name = options["agency"].strip()

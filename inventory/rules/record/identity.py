@@ -19,7 +19,7 @@ def number_refusal(number: str) -> str:
 
 def is_bare(as_read: str) -> bool:
     """Digits without the padding every original file has: leading zeros or blanks may be lost."""
-    return len(as_read) < NUMBER_WIDTH and as_read.isdigit()
+    return len(as_read) < NUMBER_WIDTH and as_read.isdecimal()
 
 
 def without_zeros(number: str) -> str:

@@ -60,19 +60,19 @@ def split_packed(item: str, text: str) -> tuple[_Packed | None, str]:
     form = "DDMMSSss" if item == LATITUDE else "DDDMMSSss"
     if re.fullmatch(r"[+-]?\d+\.\d*", text):
         return None, f"a decimal point stands in the packed form {form}{_meant(text, width)}"
-    if not text.isdigit():
+    if not text.isdecimal():
         return None, f"the {name} must be {width} digits, {form}"
     if len(text) > width or len(text) < width - 3:
         return None, f"the {name} has {len(text)} digits where {form} needs {width}"
     packed = _packed(text.zfill(width))
-    if packed.minutes > 59:
-        return None, f"{packed.words}: minutes must be below 60"
-    if packed.hundredths > 5999:
-        return None, f"{packed.words}: seconds must be below 60{_carried(packed, width)}"
     most = 90 if item == LATITUDE else 180
     if packed.value > most:
         hint = " (a leading zero seems lost: left-justified)" if item == LONGITUDE and text.endswith("0") else ""
         return None, f"{packed.words} is beyond {most} degrees{hint}"
+    if packed.minutes > 59:
+        return None, f"{packed.words}: minutes must be below 60"
+    if packed.hundredths > 5999:
+        return None, f"{packed.words}: seconds must be below 60{_carried(packed, width)}"
     return packed, ""
 
 
@@ -96,7 +96,7 @@ def _meant(text: str, width: int) -> str:
 def read_position(latitude: str, longitude: str, state_code: str) -> Position:
     """Decode both coordinates and hold them against the State's box. Raw text in; see Position for what comes out."""
     state = state_of(state_code)
-    if len(latitude) == 8 and len(longitude) == 9 and (latitude + longitude).isdigit():
+    if len(latitude) == 8 and len(longitude) == 9 and (latitude + longitude).isdecimal():
         # Nearly all are sound: what is whole and lies in its State needs no further look.
         lat, lon = _packed(latitude), _packed(longitude)
         if state and lat.is_sound and lon.is_sound:

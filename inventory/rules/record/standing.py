@@ -53,7 +53,7 @@ _SURFACE = {
 
 def lowest_of(codes: Iterable[str | None]) -> int | None:
     """The lowest condition code, N and blanks left out; None where nothing is rated."""
-    rated = [int(code) for code in codes if code and code.isdigit()]
+    rated = [int(code) for code in codes if code and code.isdecimal()]
     return min(rated, default=None)
 
 

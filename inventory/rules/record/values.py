@@ -81,16 +81,16 @@ def _digits(column: Column, text: str) -> Reading:
     """A code of digits kept as text: a spreadsheet copy has lost its leading zeros, so they are put back."""
     if len(text) > column.width:
         return Reading(text, None, f"item {column.label} holds {column.width} characters")
-    if column.item in ("003", "004") and not text.isdigit():
+    if column.item in ("003", "004") and not text.isdecimal():
         return Reading(text, None, "it is not a code of digits")
-    whole = text.zfill(column.width) if text.isdigit() else text
+    whole = text.zfill(column.width) if text.isdecimal() else text
     return Reading(whole, whole)
 
 
 def _code(column: Column, text: str) -> Reading:
     codes = CODE_LISTS[column.item]
     code = text.upper()
-    if code not in codes.codes and code.isdigit():
+    if code not in codes.codes and code.isdecimal():
         code = code.zfill(codes.width)
     if code in codes.codes:
         return Reading(code, code)
@@ -108,7 +108,7 @@ def year_reader(column: Column, as_of: date) -> Reader:
     """Years of four digits. 0 means none or not known but for the year built, which the guide asks for (p. 13)."""
 
     def read(text: str) -> Reading:
-        if not text.isdigit() or len(text) > 4:
+        if not text.isdecimal() or len(text) > 4:
             return Reading(text, None, "it is not a year of four digits")
         year = int(text)
         if year == 0:
@@ -132,7 +132,7 @@ def month_reader(column: Column, as_of: date) -> Reader:
     """
 
     def read(text: str) -> Reading:
-        if not text.isdigit() or len(text) > 4:
+        if not text.isdecimal() or len(text) > 4:
             return Reading(text, None, "it is not a month and year of four digits, MMYY")
         whole = text.zfill(4)
         if whole == "0000":

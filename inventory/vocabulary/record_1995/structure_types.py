@@ -126,7 +126,7 @@ LISTS = (
     ),
     listed("043A", "Material, main spans", "24", _MATERIALS),
     listed("043B", "Design, main spans", "25", _DESIGNS),
-    listed("044A", "Material, approach spans", "25", _MATERIALS),
+    listed("044A", "Material, approach spans", "24-25", _MATERIALS),
     # Code 20, mixed types, is for approach spans only; 000 for items 44A and 44B together means there are none.
     listed("044B", "Design, approach spans", "25", _DESIGNS | {"20": "mixed types"}),
     listed("054A", "Feature under the structure, vertical", "34", _UNDER),
