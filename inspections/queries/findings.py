@@ -1,4 +1,4 @@
-"""What was found, read back: the last inspection, findings standing, the last reading of each bar."""
+"""What was found last time, for the page on which the next inspection is entered."""
 
 from django.db.models import QuerySet
 
@@ -6,12 +6,10 @@ from inspections.models import ElementState, Finding, Inspection
 from inspections.rules.completeness import FULL_KINDS
 from inspections.vocabulary.findings import FindingKind, ForceMethod
 from inspections.vocabulary.states import InspectionState
-from inventory.models import Structure, Work
-from inventory.vocabulary.structures import WorkKind
+from inventory.models import Structure
 
 HANDED_IN = (InspectionState.SUBMITTED, InspectionState.RATED, InspectionState.ACCEPTED)
 STANDING_FORCE = (ForceMethod.LIFT_OFF, ForceMethod.LOAD_CELL, ForceMethod.HAND_LOOSE)
-STRESSING = (WorkKind.STRESSING, WorkKind.RETENSION)
 
 
 def inspections_handed_in(structure: Structure) -> QuerySet[Inspection]:
@@ -38,11 +36,6 @@ def last_elements(structure: Structure, *, but: Inspection) -> list[ElementState
     return list(last.elements.all()) if last else []
 
 
-def last_stressing_on(structure: Structure):
-    """The day the bars were last pulled; None where no pull is on record."""
-    return structure.works.filter(kind__in=STRESSING).values_list("done_on", flat=True).order_by("-done_on").first()
-
-
 def last_bar_readings(structure: Structure, *, but: Inspection | None = None) -> dict[int, Finding]:
     """Bar id to its newest reading of the standing force; of two on one day the lower counts.
 
@@ -67,22 +60,3 @@ def last_bar_readings(structure: Structure, *, but: Inspection | None = None) ->
         if not (same_day and (held.force_lb or 0) <= (finding.force_lb or 0)):
             newest[finding.bar_id] = finding
     return newest
-
-
-def standing_findings(structure: Structure) -> list[Finding]:
-    """Findings of the newest whole inspection and of every one after it, bar readings apart."""
-    whole = last_whole_inspection(structure)
-    rows = inspections_handed_in(structure)
-    if whole is not None:
-        rows = rows.filter(field_completed_on__gte=whole.field_completed_on)
-    return list(
-        Finding.objects.filter(inspection__in=rows)
-        .exclude(kind=FindingKind.BAR_FORCE)
-        .select_related("inspection", "member", "bar", "photo")
-        .order_by("-inspection__field_completed_on", "span_index", "station_ft", "id")
-    )
-
-
-def works_since(structure: Structure, day) -> QuerySet[Work]:
-    """Works done on or after a day: what may have changed since the findings were made."""
-    return structure.works.filter(done_on__gte=day)

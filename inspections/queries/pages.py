@@ -4,7 +4,7 @@ from django.db.models import Q, QuerySet
 
 from inspections.models import Inspection, OwedRating, Rating, Recommendation
 from inspections.vocabulary.states import InspectionState, OwedState, RecommendationState
-from inventory.models import Event, Person, Posting, Sign, Structure
+from inventory.models import Event, Person, Sign, Structure
 from inventory.queries.people import agencies_of, agencies_permitting
 from inventory.vocabulary.roles import Permit
 from inventory.vocabulary.structures import SignState
@@ -93,26 +93,6 @@ def signs_standing(person: Person) -> QuerySet[Sign]:
         )
         .order_by("posting__structure__number", "approach")
     )
-
-
-def open_proposal(structure: Structure) -> Recommendation | None:
-    return structure.recommendations.filter(state=RecommendationState.PROPOSED).select_related("rating").first()
-
-
-def posting_standing(structure: Structure) -> Posting | None:
-    """The posting in force, with its signs."""
-    return structure.postings.filter(superseded_on__isnull=True).prefetch_related("signs").first()
-
-
-def rating_standing(structure: Structure) -> Rating | None:
-    """The rating that stands today: what settled the last owed one, else the newest."""
-    settled = (
-        OwedRating.objects.filter(structure=structure, state=OwedState.DONE, rating__isnull=False)
-        .select_related("rating")
-        .order_by("-settled_at", "-id")
-        .first()
-    )
-    return settled.rating if settled else structure.ratings.order_by("-made_at", "-id").first()
 
 
 def rating_owed(structure: Structure) -> OwedRating | None:

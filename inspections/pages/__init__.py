@@ -1,0 +1,23 @@
+"""The parts that this room hangs on a structure's page, and its entries of the navigation."""
+
+from inventory.pages import Door, Section, add_door, add_section
+from inventory.vocabulary.roles import Permit
+
+from . import bars, carrying, condition, findings, history, posting
+
+
+def register() -> None:
+    """Called once at the start of the site."""
+    for key, order, title, load, aside in (
+        ("condition", 30, "Condition", condition.load, True),
+        ("carrying", 40, "What it can carry", carrying.load, False),
+        ("posting", 45, "Posting", posting.load, True),
+        ("bar-force", 50, "Bar force along the span", bars.load, False),
+        ("findings", 55, "Findings standing", findings.load, False),
+        ("inspections", 60, "Inspections", history.load, True),
+    ):
+        template = f"inspections/sections/{key}.html"
+        add_section(Section(key=key, order=order, title=title, template=template, load=load, aside=aside))
+    add_door(Door(order=30, label="Inspections", url_name="inspections:inspections"))
+    add_door(Door(order=40, label="Decisions", url_name="inspections:decisions", permit=Permit.DECIDE_POSTING))
+    add_door(Door(order=50, label="Signs", url_name="inspections:signs", permit=Permit.CONFIRM_SIGN))

@@ -1,0 +1,41 @@
+"""What it can carry: rating factors as bars and as a table, the governing case, or what is missing."""
+
+from django.http import HttpRequest
+from django.utils.safestring import mark_safe
+
+from inspections.drawings.factors import FactorBar, factor_chart
+from inspections.models import Rating
+from inspections.queries.pages import rating_owed
+from inspections.queries.ratings import current_rating
+from inspections.rules.proposal import place_of
+from inventory.models import Structure
+
+
+def rating_context(rating: Rating) -> dict:
+    """Chart, table and words of one rating; used on the structure's page and where the engineer decides."""
+    vehicles = rating.results.get("governing", []) if rating.is_rated else []
+    bars = [
+        FactorBar(
+            label=row["name"],
+            factor=row["posting_factor"],
+            words=", ".join(part for part in (row["limit_state"], row["member"]) if part),
+        )
+        for row in vehicles
+    ]
+    worst = min(vehicles, key=lambda row: row["posting_factor"], default=None)
+    return {
+        "rating": rating,
+        "vehicles": [{**row, "governs": place_of(row)} for row in vehicles],
+        # Built by our own writer, which escapes every text.
+        "chart": mark_safe(factor_chart(bars, key=f"factors-{rating.pk}")) if bars else "",  # noqa: S308
+        "worst": worst,
+        "worst_words": place_of(worst) if worst else "",
+        "notes": rating.results.get("notes", []),
+        "cautions": rating.results.get("cautions", []),
+    }
+
+
+def load(request: HttpRequest, structure: Structure) -> dict:
+    rating = current_rating(structure)
+    context = rating_context(rating) if rating else {"rating": None}
+    return {**context, "owed": rating_owed(structure)}

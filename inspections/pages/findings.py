@@ -1,0 +1,56 @@
+"""Findings standing: what was found and is not known to be put right."""
+
+from django.http import HttpRequest
+
+from inspections.forms.findings import FindingForm
+from inspections.models import Finding
+from inspections.queries.inspections import standing_findings
+from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
+from inventory.models import Structure
+
+SKIPPED = ("kind", "span_index", "station_ft", "member", "member_number", "bar", "photo", "note", "remove")
+
+
+def finding_line(finding: Finding) -> dict:
+    """One finding in words: kind, place, sizes with their units, note."""
+    place = []
+    if finding.span_index:
+        place.append(f"span {finding.span_index}")
+    if finding.member_id:
+        number = f" {finding.member_number}" if finding.member_number else ""
+        place.append(f"{finding.member.get_role_display().lower()}{number}")
+    elif finding.member_number:
+        place.append(f"member {finding.member_number}")
+    if finding.bar_id:
+        place.append(str(finding.bar))
+    if finding.station_ft is not None:
+        place.append(f"at {finding.station_ft:g} ft")
+    return {
+        "finding": finding,
+        "kind": FindingKind.label_of(finding.kind),
+        "place": ", ".join(place),
+        "sizes": _sizes(finding),
+        "note": finding.note,
+    }
+
+
+def _sizes(finding: Finding) -> str:
+    said = []
+    for name, field in FindingForm.base_fields.items():
+        value = getattr(finding, name, None)
+        if name in SKIPPED or value in (None, ""):
+            continue
+        if name == "face":
+            said.append(f"{Face.label_of(value).lower()} face")
+        elif name == "force_method":
+            said.append(ForceMethod.label_of(value).lower())
+        elif name == "condition_state":
+            said.append(f"condition state {value}")
+        else:
+            said.append(f"{field.label.split(' (')[0].lower()} {value:g} {getattr(field, 'unit', '')}".rstrip())
+    return ", ".join(said)
+
+
+def load(request: HttpRequest, structure: Structure) -> dict | None:
+    found = [row for row in standing_findings(structure) if row.kind != FindingKind.BAR_FORCE]
+    return {"lines": [finding_line(row) for row in found]}

@@ -1,0 +1,166 @@
+"""Starting an inspection and filling in its sheet."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from inspections.actions import receive
+from inspections.actions.receive import EDITABLE
+from inspections.forms.decisions import StartForm
+from inspections.forms.entry import EntrySheet
+from inspections.forms.findings import fields_by_kind
+from inspections.forms.meanings import code_in_words
+from inspections.models import Inspection
+from inspections.pages.findings import finding_line
+from inspections.queries.findings import last_bar_readings, last_elements, rated_inspections
+from inspections.queries.inspections import standing_findings
+from inspections.queries.pages import last_save
+from inspections.vocabulary.findings import Component, FindingKind
+from inventory.access import permitted, structure_or_404
+from inventory.vocabulary.roles import Permit
+
+from .attempts import Attempt, attempt
+from .nudges import nudge_rating
+from .scope import inspection_or_404
+
+NO_REVISION = "This page was sent without the revision it was opened at; nothing was saved. Open the inspection again."
+
+
+@permitted(Permit.ENTER_INSPECTION)
+@require_http_methods(["GET", "POST"])
+def start_inspection(request: HttpRequest, pk: int) -> HttpResponse:
+    """Choose the kind and open a draft."""
+    structure = structure_or_404(request, pk, Permit.ENTER_INSPECTION)
+    form = StartForm(request.POST or None, initial={"kind": "routine"})
+    tried = Attempt()
+    if request.method == "POST" and form.is_valid():
+        tried = attempt(
+            lambda: receive.open_inspection(
+                structure=structure, kind=form.cleaned_data["kind"], by=request.user, at=timezone.now()
+            )
+        )
+        if tried.done:
+            return redirect("inspections:edit", pk=tried.result.pk)
+    context = {
+        "structure": structure,
+        "form": form,
+        "problems": [*form.problems(), *(("", sentence) for sentence in tried.sentences)],
+        "open_drafts": structure.inspections.filter(state__in=EDITABLE).select_related("inspector"),
+    }
+    return render(request, "inspections/start.html", context, status=tried.status)
+
+
+@permitted(Permit.ENTER_INSPECTION)
+@require_http_methods(["GET", "POST"])
+def edit_inspection(request: HttpRequest, pk: int) -> HttpResponse:
+    """The entry sheet: show it, save it as a draft, or save and submit it."""
+    inspection = inspection_or_404(request, pk, Permit.ENTER_INSPECTION)
+    if request.method == "POST":
+        return _receive(request, inspection)
+    if inspection.state not in EDITABLE:
+        messages.error(request, f"This inspection can no longer be changed: it is {inspection.get_state_display()}.")
+        return redirect("inspections:inspection", pk=inspection.pk)
+    return _sheet_page(request, inspection, _sheet(inspection))
+
+
+def _receive(request: HttpRequest, inspection: Inspection) -> HttpResponse:
+    sheet = _sheet(inspection, request.POST)
+    # "replace" comes from the button of a stale page only: the person has read who saved in between.
+    sent = request.POST.get("replace") or request.POST.get("revision", "")
+    typed_revision = request.POST.get("revision", "")
+    if not sheet.is_valid():
+        return _sheet_page(request, inspection, sheet, problems=sheet.problems(), revision=typed_revision)
+    if not sent.isdecimal() or len(sent) > 9:
+        return _sheet_page(request, inspection, sheet, problems=[("", NO_REVISION)])
+    saved = attempt(
+        lambda: receive.save_draft(
+            inspection=inspection, revision=int(sent), by=request.user, at=timezone.now(), **sheet.values()
+        )
+    )
+    if not saved.done:
+        return _refused(request, inspection, sheet, saved, typed_revision)
+    if request.POST.get("then") != "submit":
+        messages.success(request, "Saved as a draft.")
+        return redirect("inspections:edit", pk=inspection.pk)
+    return _submit(request, saved.result)
+
+
+def _submit(request: HttpRequest, inspection: Inspection) -> HttpResponse:
+    handed_in = attempt(
+        lambda: receive.submit_inspection(
+            inspection=inspection, revision=inspection.revision, by=request.user, at=timezone.now()
+        )
+    )
+    if handed_in.done:
+        nudge_rating(inspection.structure)
+        messages.success(request, "Submitted. The rating follows; you may leave this page.")
+        return redirect("inspections:inspection", pk=inspection.pk)
+    inspection = inspection_or_404(request, inspection.pk)
+    sheet = _sheet(inspection)
+    return _sheet_page(
+        request,
+        inspection,
+        sheet,
+        problems=sheet.places_of(handed_in.sentences),
+        heading="Saved as a draft, not yet submitted",
+    )
+
+
+def _refused(
+    request: HttpRequest, inspection: Inspection, sheet: EntrySheet, saved: Attempt, typed_revision: str
+) -> HttpResponse:
+    """The page again with what was typed; where another saved in between, who and when, and a way to see theirs."""
+    current = inspection_or_404(request, inspection.pk)
+    return _sheet_page(
+        request,
+        current,
+        sheet,
+        problems=sheet.places_of(saved.sentences),
+        revision=typed_revision,
+        stale=last_save(current) if saved.is_stale else None,
+        is_stale=saved.is_stale and current.state in EDITABLE,
+        status=saved.status if saved.is_stale else 200,
+    )
+
+
+def _sheet(inspection: Inspection, data=None) -> EntrySheet:
+    structure = inspection.structure
+    return EntrySheet(
+        inspection,
+        data=data,
+        last_readings=last_bar_readings(structure, but=inspection),
+        last_elements=last_elements(structure, but=inspection),
+    )
+
+
+def _sheet_page(request: HttpRequest, inspection: Inspection, sheet: EntrySheet, **more) -> HttpResponse:
+    before = list(rated_inspections(inspection.structure).exclude(pk=inspection.pk)[:20])
+    components = []
+    for part, field in sheet.visit.component_fields():
+        last = next((row for row in before if getattr(row, f"{part}_rating")), None)
+        components.append(
+            {
+                "field": field,
+                "label": Component.label_of(part),
+                "last": code_in_words(getattr(last, f"{part}_rating")) if last else "",
+                "last_on": last.field_completed_on if last else None,
+            }
+        )
+    standing = [
+        finding_line(row)
+        for row in standing_findings(inspection.structure)
+        if row.kind != FindingKind.BAR_FORCE and row.inspection_id != inspection.pk
+    ]
+    context = {
+        "inspection": inspection,
+        "structure": inspection.structure,
+        "sheet": sheet,
+        "components": components,
+        "standing": standing,
+        "by_kind": fields_by_kind(),
+        "revision": inspection.revision,
+        **more,
+    }
+    return render(request, "inspections/entry.html", context, status=more.get("status", 200))

@@ -1,0 +1,89 @@
+"""Lists, one inspection read back, and the calculation sheet."""
+
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from inspections.actions.receive import EDITABLE
+from inspections.forms.decisions import SendBackForm
+from inspections.forms.meanings import code_in_words
+from inspections.models import Inspection
+from inspections.pages.calculation import calculation_context
+from inspections.pages.findings import finding_line
+from inspections.queries.pages import inspections_for, open_inspections, rating_owed
+from inspections.vocabulary.elements import element_words
+from inspections.vocabulary.findings import Component
+from inspections.vocabulary.states import InspectionState
+from inventory.access import permitted
+from inventory.queries.people import permits_of
+from inventory.vocabulary.roles import Permit
+
+from .scope import inspection_or_404, rating_or_404
+
+PER_PAGE = 50
+
+
+@permitted(Permit.READ)
+@require_safe
+def inspections_page(request: HttpRequest) -> HttpResponse:
+    """Own drafts and what was sent back first, then everything under way, then what was accepted."""
+    under_way = list(open_inspections(request.user))
+    mine = [row for row in under_way if row.inspector_id == request.user.pk and row.state in EDITABLE]
+    accepted = inspections_for(request.user).filter(state=InspectionState.ACCEPTED)
+    page = Paginator(accepted.order_by("-field_completed_on", "-id"), PER_PAGE).get_page(request.GET.get("page"))
+    context = {"mine": mine, "under_way": [row for row in under_way if row not in mine], "page": page}
+    return render(request, "inspections/inspections.html", context)
+
+
+@permitted(Permit.READ)
+@require_safe
+def inspection_page(request: HttpRequest, pk: int) -> HttpResponse:
+    return read_page(request, inspection_or_404(request, pk))
+
+
+def read_page(
+    request: HttpRequest, inspection: Inspection, *, form: SendBackForm | None = None, problems=(), status: int = 200
+) -> HttpResponse:
+    """One inspection as it stands, with what the reader may do next."""
+    permits = permits_of(request.user, inspection.structure.agency)
+    is_rated = inspection.state == InspectionState.RATED
+    findings = inspection.findings.select_related("inspection", "member", "bar", "photo")
+    context = {
+        "inspection": inspection,
+        "structure": inspection.structure,
+        "components": [
+            (part.label, code_in_words(getattr(inspection, f"{part.value}_rating"))) for part in Component
+        ],
+        "elements": [(element_words(row.number), row) for row in inspection.elements.all()],
+        "lines": [finding_line(row) for row in findings],
+        "is_waiting": inspection.state == InspectionState.SUBMITTED,
+        "owed": rating_owed(inspection.structure),
+        "rating": inspection.ratings.first(),
+        "may_edit": inspection.state in EDITABLE and Permit.ENTER_INSPECTION in permits,
+        "may_review": is_rated and Permit.REVIEW_INSPECTION in permits,
+        "form": form or SendBackForm(),
+        "problems": problems,
+    }
+    return render(request, "inspections/inspection.html", context, status=status)
+
+
+@permitted(Permit.READ)
+@require_safe
+def rating_progress(request: HttpRequest, pk: int) -> HttpResponse:
+    """The part of the page that waits for the rating; once it is there, the whole page is asked for again."""
+    inspection = inspection_or_404(request, pk)
+    context = {"inspection": inspection, "owed": rating_owed(inspection.structure), "is_waiting": True}
+    response = render(request, "inspections/_progress.html", context)
+    if inspection.state != InspectionState.SUBMITTED:
+        response.headers["HX-Refresh"] = "true"
+    return response
+
+
+@permitted(Permit.READ)
+@require_safe
+def calculation_sheet(request: HttpRequest, pk: int) -> HttpResponse:
+    """Every number of a rating with its formula, inputs, dates and clause."""
+    rating = rating_or_404(request, pk)
+    context = {"structure": rating.structure, **calculation_context(rating)}
+    return render(request, "inspections/calculation.html", context)
