@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import pi
+
 from inventory.mechanics.tables.unit_weights import TIMBER_PCF
 from inventory.mechanics.trace import Trace
 
@@ -38,7 +40,7 @@ def stringer_dead_plf(*, case: SpanCase, member: MemberCase, width_ft: float, tr
     """Self weight, deck, layers on the tributary width; railing on outside members alone (model)."""
     area = member.width_in * member.depth_in
     if member.shape == "round":
-        area = 3.141592653589793 * member.depth_in**2 / 4.0
+        area = pi * member.depth_in**2 / 4.0
     total = trace.add("w self", area / 144.0 * timber_pcf(member), "lb/ft", "A/144 x weight", SOURCE, "checked")
     deck = case.deck_thickness_in / 12.0 * case.deck_unit_weight_pcf * width_ft
     total += trace.add("w deck", deck, "lb/ft", f"t/12 x weight on {width_ft:.3f} ft", SOURCE, "checked")

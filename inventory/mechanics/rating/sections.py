@@ -215,6 +215,12 @@ def grave_findings(*, member: MemberCase, pieces: tuple[Piece, ...]) -> tuple[st
             f"{member.label}: the sound shell near a support is too thin; its shear strength is disregarded until "
             "the member is repaired."
         )
+    return (*found, *loss_flags(member))
+
+
+def loss_flags(member: MemberCase) -> tuple[str, ...]:
+    """Sentences on losses that are grave by themselves, whether the member can be rated or not."""
+    found = []
     for loss in member.losses:
         if loss.kind == "split" and loss.depth_in > member.width_in / 2.0:
             words = "goes through" if is_through(loss, member) else "passes half the width"

@@ -18,7 +18,7 @@ from .needs import STRESSED, missing_sentences
 from .policy import ROUNDINGS, RatingPolicy
 from .posting import posting_suggestion
 from .results import CAUTIONS, KERNEL_VERSION, METHOD, NotRated, SpanRating
-from .sections import grave_findings
+from .sections import grave_findings, loss_flags
 
 DEFAULT_VEHICLES = ("H15", "HS20", "TYPE3", "TYPE3S2", "TYPE3-3", "SU4", "SU5", "SU6", "SU7", "EV2", "EV3")
 DEFAULT_POLICY = RatingPolicy()
@@ -52,6 +52,9 @@ def rate_span(
             return _rated(case, train, policy, trace, worth, elements, flags)
     except OutsideValidity as refusal:
         reasons.append(str(refusal))
+    for member in case.members:
+        flags += loss_flags(member)
+    flags = list(dict.fromkeys(flags))
     close = worth is not None and worth.close_recommended
     return NotRated(label=case.label, reasons=tuple(reasons), flags=tuple(flags), close_recommended=close)
 

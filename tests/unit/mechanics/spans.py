@@ -104,3 +104,15 @@ def factor(rating, vehicle: str, state: str, level: str = "inventory", member: s
         and member in (None, result.member)
     ]
     return found
+
+
+def least(rating) -> float:
+    return min(result.rating_factor for result in rating.results)
+
+
+def void(width=2.0, height=6.0, from_ft=7.0, to_ft=11.0, **more) -> SectionLoss:
+    return SectionLoss(kind="void", width_in=width, height_in=height, from_ft=from_ft, to_ft=to_ft, **more)
+
+
+def surface(depth=0.5, face="top", from_ft=0.0, to_ft=18.0) -> SectionLoss:
+    return SectionLoss(kind="surface", face=face, depth_in=depth, from_ft=from_ft, to_ft=to_ft)
