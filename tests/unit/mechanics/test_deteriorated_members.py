@@ -20,7 +20,6 @@ from tests.unit.mechanics.spans import (
     void,
 )
 
-
 # deteriorated members
 
 

@@ -1,4 +1,4 @@
-"""Laws of span rating: more loss never helps, more pressure never hurts; the search over sections by a second method."""
+"""Laws of span rating: more loss never helps, more pressure never hurts; the search by a second method."""
 
 from __future__ import annotations
 
