@@ -1,0 +1,114 @@
+"""Bar readings to pressure: N = F / (s t) (EM 7700-8 chapter 9, memory); the lower counts; unknown is absent."""
+
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from inspections.rules.pressure import (
+    BarPlace,
+    Reading,
+    bar_standing,
+    force_to_count,
+    last_current_day,
+    span_pressure,
+)
+
+TODAY = date(2026, 6, 15)
+# Six bars 4 ft apart on a 24 ft deck, 2 ft from its ends: each serves 48 in; 12 in deep.
+BARS = [BarPlace(bar=n, number=n, level="mid", station_ft=4.0 * n - 2.0) for n in range(1, 7)]
+DECK = {"bars": BARS, "span_ft": 24.0, "stressed_depth_in": 12.0, "as_of": TODAY, "interval_months": 24}
+
+
+def read(force_lb, bar=1, on=date(2026, 5, 1), method="lift_off"):
+    return Reading(bar=bar, on=on, force_lb=force_lb, method=method)
+
+
+def readings(forces):
+    return [read(force, bar=n) for n, force in enumerate(forces, start=1)]
+
+
+def test_forty_psi_is_23040_lb_at_48_by_12():
+    """Worked example D6: 40 psi x 48 in x 12 in = 23,040 lb (computed)."""
+    pressure = span_pressure(readings=readings([23040] * 6), **DECK)
+    assert pressure.least_psi == pytest.approx(40.0)
+    assert pressure.unknown == () and pressure.oldest == date(2026, 5, 1)
+
+
+def test_least_mean_over_three_bars_counts_not_the_mean_of_the_deck():
+    """Bars 4 to 6 at 11,520 lb: (3 x 11,520) / (3 x 576) = 20 psi, although the deck's mean is 30."""
+    pressure = span_pressure(readings=readings([23040] * 3 + [11520] * 3), **DECK)
+    assert pressure.least_psi == pytest.approx(20.0)
+
+
+def test_an_unread_bar_is_absent():
+    """Bars 1 to 3 hold 2 x 23,040 over 3 x 576 in2: 26.67 psi."""
+    pressure = span_pressure(readings=readings([23040, 23040])[:2] + readings([23040] * 6)[3:], **DECK)
+    assert pressure.least_psi == pytest.approx(2 * 23040 / (3 * 576))
+    assert pressure.unknown == ("bar 3",) and "bar 3" in pressure.reasons[0]
+
+
+def test_no_current_reading_at_all_is_unknown_not_zero_and_not_the_old_value():
+    old = [read(60000, bar=n, on=date(2020, 1, 1)) for n in range(1, 7)]
+    assert span_pressure(readings=old, **DECK).least_psi is None
+    lock_off = [read(60000, bar=n, method="lock_off") for n in range(1, 7)]
+    assert span_pressure(readings=lock_off, **DECK).least_psi is None
+
+
+def test_the_slacker_level_of_bars_counts():
+    places = [BarPlace(bar=n + 100 * lvl, number=n, level=("top", "bottom")[lvl], station_ft=4.0 * n - 2.0)
+              for n in range(1, 7) for lvl in (0, 1)]  # fmt: skip
+    rows = [read(23040 if place.level == "top" else 5760, bar=place.bar) for place in places]
+    assert span_pressure(readings=rows, **(DECK | {"bars": places})).least_psi == pytest.approx(10.0)
+
+
+def test_last_day_of_a_reading():
+    assert last_current_day(date(2024, 6, 15), 24) == date(2026, 6, 15)
+    assert last_current_day(date(2024, 8, 31), 6) == date(2025, 2, 28)
+    assert last_current_day(date(2023, 12, 1), 1) == date(2024, 1, 1)
+
+
+def count(rows, pulled_on=None):
+    return force_to_count(rows, as_of=TODAY, interval_months=24, pulled_on=pulled_on)
+
+
+def test_lower_of_the_last_two_days_counts():
+    assert count([read(30000, on=date(2026, 5, 1)), read(26000, on=date(2025, 5, 1))]) == (26000.0, date(2025, 5, 1))
+    assert count([read(30000), read(28000)])[0] == 28000.0
+    assert count([read(30000), read(20000, on=date(2024, 7, 1)), read(29000, on=date(2025, 7, 1))])[0] == 29000.0
+
+
+def test_a_pull_sets_the_readings_before_it_aside_once_one_was_made_after():
+    before, after = read(12000, on=date(2025, 5, 1)), read(50000, on=date(2026, 5, 1))
+    assert count([before, after], pulled_on=date(2026, 4, 1))[0] == 50000.0
+    assert count([before], pulled_on=date(2026, 4, 1))[0] == 12000.0
+    assert (
+        count([before, read(57600, on=date(2026, 4, 1), method="lock_off")], pulled_on=date(2026, 4, 1))[0] == 12000.0
+    )
+
+
+def test_loose_to_the_hand_is_no_force_and_tomorrow_is_not_read_today():
+    assert count([read(None, method="hand_loose")])[0] == 0.0
+    assert count([read(30000, on=date(2026, 6, 16))]) is None
+
+
+@given(st.lists(st.floats(0, 80000), min_size=6, max_size=6), st.integers(0, 5), st.floats(0, 1))
+def test_losing_force_in_one_bar_never_raises_the_pressure(forces, which, share):
+    before = span_pressure(readings=readings(forces), **DECK).least_psi
+    forces[which] *= share
+    after = span_pressure(readings=readings(forces), **DECK).least_psi
+    assert after <= before + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("pressures", "word"),
+    [((), "none"), ((None, 60), "unknown"), ((60, 39.9), "slack"), ((40, 60), "sound"), ((100,), "sound")],
+)
+def test_one_word_for_the_structure(pressures, word):
+    assert bar_standing(pressures) == word
+
+
+def test_between_the_need_and_the_floor_is_low():
+    assert bar_standing([35.0], needed_psi=30.0) == "low"
+    assert bar_standing([29.0], needed_psi=30.0) == "slack"
