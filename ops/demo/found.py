@@ -60,8 +60,8 @@ def _decayed_stringer(span, main, half: float) -> list[dict]:
         "member_number": 3,
         "station_ft": 1.0,
         "extent_ft": 4.0,
-        "width_in": 2.5,
-        "height_in": 8.0,
+        "width_in": 1.5,
+        "height_in": 6.0,
         "offset_in": 0.0,
         "note": "drilled at three heights, bit fell through",
     }

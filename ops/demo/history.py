@@ -123,7 +123,7 @@ def works(structure: Structure, opened: date, stressed: list[date], layers, crew
 
 
 def share_left(day: date, stressed: list[date]) -> float:
-    """Share of the design force left on a day: each stressing brings it back to one, then it is lost by the log of time.
+    """Share of the design force left on a day: a stressing brings it back to one, then it falls with the log of time.
 
     A stressing on a deck that has crept before loses half as much (model): enough for a picture, not for design.
     """
@@ -196,7 +196,7 @@ def element_quantities(structure: Structure, age: float) -> dict | None:
     total = round(length * structure.deck_width_ft if unit == "sq ft" else length * 10)
     poor = round(total * min(0.2, max(0, age - 35) / 150))
     fair = round(total * min(0.4, age / 130))
-    return {"number": number, "unit": unit, "total": total, "cs1": total - fair - poor, "cs2": fair, "cs3": poor}
+    return {"number": number, "unit": unit, "total": total, "cs1": total - fair - poor, "cs2": fair, "cs3": poor, "cs4": 0}
 
 
 def main_element(inspection: Inspection, structure: Structure, age: float) -> ElementState | None:

@@ -12,7 +12,7 @@ from inventory.models import Person
 from .found import findings
 from .history import component_ratings, element_quantities
 
-UNDECIDED = ("awaiting_decision",)
+UNDECIDED = ("awaiting_decision", "no_readings")
 
 
 @dataclass
@@ -26,13 +26,10 @@ class Today:
 
 def let_last_inspection_run(item, day: Today, random) -> None:
     """Draft, submit, rate, review, adopt and confirm; stories stop on the way."""
-    from .seed import plan_days
-
-    plan, structure = item.plan, item.structure
-    if structure.pk not in plan_days:
+    plan, structure, done_on = item.plan, item.structure, item.last_inspected_on
+    if done_on is None:
         _rate_all_owed(structure, day, day.today)
         return
-    done_on = plan_days[structure.pk]
     inspector = day.people["t.oakes"]
     inspection = receive.open_inspection(structure=structure, kind="routine", by=inspector, at=day.at(done_on, 8))
     age = (done_on - item.opened).days / 365.25
@@ -54,6 +51,7 @@ def let_last_inspection_run(item, day: Today, random) -> None:
         at=day.at(done_on, 15),
     )
     if plan.story == "draft":
+        _rate_all_owed(structure, day, done_on)
         return
     receive.submit_inspection(inspection=inspection, revision=inspection.revision, by=inspector, at=day.at(done_on, 16))
     _rate_all_owed(structure, day, done_on)

@@ -42,6 +42,7 @@ class Made:
     structure: Structure
     opened: date
     stressed: list[date]
+    last_inspected_on: date | None
 
 
 def moment(day: date, hour: int = 10) -> datetime:
@@ -83,14 +84,15 @@ def _raise_structure(agency, index: int, plan: Plan, place: Crossing, people, to
     structure = _structure(agency, index, plan, place, opened, random)
     Standing.objects.create(structure=structure)
     stressed: list[date] = []
+    last = None
     if plan.story != "no_members":
         _spans(structure, plan)
         if plan.system.startswith("stress_laminated"):
             stressed = history.stressing_dates(opened, today, plan.story)
-        _past(structure, plan, opened, stressed, people, today, random)
+        last = _past(structure, plan, opened, stressed, people, today, random)
     elif plan.system != "unknown":
         Span.objects.create(structure=structure, index=1, length_ft=plan.span_ft, system=plan.system)
-    return Made(plan, structure, opened, stressed)
+    return Made(plan, structure, opened, stressed, last)
 
 
 def _structure(agency, index: int, plan: Plan, place: Crossing, opened: date, random: Random) -> Structure:
@@ -155,7 +157,8 @@ def _spans(structure: Structure, plan: Plan) -> None:
             Bar.objects.bulk_create(bars)
 
 
-def _past(structure, plan: Plan, opened: date, stressed, people, today: date, random: Random) -> None:
+def _past(structure, plan: Plan, opened: date, stressed, people, today: date, random: Random) -> date:
+    """Everything up to the last inspection, whose day is returned."""
     layers = history.surfacing(structure, opened, today, plan.story, random)
     SurfacingLayer.objects.bulk_create(layers)
     Treatment.objects.bulk_create(history.treatments(structure, opened, today, random))
@@ -176,11 +179,7 @@ def _past(structure, plan: Plan, opened: date, stressed, people, today: date, ra
     ElementState.objects.bulk_create(elements)
     if stressed and plan.story != "no_readings":
         _past_bar_checks(structure, plan, stressed, people["m.sorrel"], today, random)
-    plan_days[structure.pk] = last
-
-
-# The day each structure was last inspected, kept from the history to the last inspection that ran through the office.
-plan_days: dict[int, date] = {}
+    return last
 
 
 def last_inspection_day(plan: Plan, opened: date, today: date, random: Random) -> date:
