@@ -228,4 +228,3 @@ def _run(asked, tls, held, chosen, state, children, stopping) -> int:
 def interrupted_early(*_) -> None:
     """Ctrl-C or a stop while the site is still being made."""
     raise KeyboardInterrupt
-

@@ -1,0 +1,145 @@
+"""The steps of ops/check: each runs whatever the others did, and the end says what failed and what could not run."""
+
+import os
+import subprocess
+import sys
+import time
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from . import broker, machine, venv
+from .places import PYTHON, ROOT, child_environment, state_folder
+from .postgres import NoPostgres, private_postgres
+from .say import refuse, tell
+
+
+@dataclass
+class Asked:
+    require_all: bool
+    long: bool
+    fast: bool
+
+
+@dataclass
+class Outcome:
+    name: str
+    word: str
+    seconds: float
+    note: str = ""
+
+
+@dataclass
+class Run:
+    """One run of the checks."""
+
+    asked: Asked
+    outcomes: list[Outcome] = field(default_factory=list)
+
+    def environment(self, **more: str) -> dict[str, str]:
+        own = child_environment(SPANLEDGER_STATE=str(state_folder() / "check"), SPANLEDGER_LOG="WARNING")
+        # The checks bring their own databases and brokers; a named one of a running site is never touched.
+        for name in ("DATABASE_URL", "REDIS_URL", "SPANLEDGER_BROKER", "SPANLEDGER_TLS", "SPANLEDGER_HOSTS"):
+            own.pop(name, None)
+        if self.asked.require_all:
+            own["SPANLEDGER_REQUIRE_ALL"] = "1"
+        if self.asked.long:
+            own["SPANLEDGER_LONG"] = "1"
+        return own | more
+
+    def step(self, name: str, command: list[str], **more: str) -> bool:
+        tell(f"\n== {name}")
+        begun = time.monotonic()
+        done = subprocess.run(command, cwd=ROOT, env=self.environment(**more), stdin=subprocess.DEVNULL)
+        word = "ok" if done.returncode == 0 else f"FAILED ({done.returncode})"
+        self.outcomes.append(Outcome(name, word, time.monotonic() - begun))
+        return done.returncode == 0
+
+    def left_out(self, name: str, why: str) -> None:
+        word = "FAILED (required)" if self.asked.require_all else "not run"
+        self.outcomes.append(Outcome(name, word, 0, why))
+        tell(f"\n== {name}: not run, {why}")
+
+    def close(self) -> int:
+        tell("\n== Summary")
+        for each in self.outcomes:
+            tell(f"{each.word:>18}  {each.seconds:6.1f} s  {each.name}{': ' + each.note if each.note else ''}")
+        bad = [each.name for each in self.outcomes if each.word.startswith("FAILED")]
+        missing = [each.name for each in self.outcomes if each.word == "not run"]
+        if missing:
+            tell(f"Not run on this machine: {'; '.join(missing)}.")
+        tell(f"ops/check: {len(bad)} of {len(self.outcomes)} steps failed." if bad else "ops/check: every step passed.")
+        return 1 if bad else 0
+
+
+def in_venv(program: str, *words: str) -> list[str]:
+    return [str(Path(PYTHON).parent / program), *words]
+
+
+def pytest(*words: str) -> list[str]:
+    return [str(PYTHON), "-m", "pytest", "-q", "-p", "no:cacheprovider", "--durations=10", *words]
+
+
+def gather(run: Run) -> None:
+    """Bring what the tests need from outside Python; name what cannot be had."""
+    wanted = []
+    if not machine.chromium():
+        wanted += ["chromium", "fonts-dejavu-core"]
+    if broker.redis_server() is None:
+        wanted.append("redis-server")
+    if not wanted:
+        return
+    if machine.can_install() and machine.install(*wanted):
+        return
+    run.left_out("what the machine lacks", f"install {', '.join(wanted)} (as root: apt-get install {' '.join(wanted)})")
+
+
+def look_at_the_text(run: Run) -> None:
+    run.step("ruff check", in_venv("ruff", "check", "--no-cache", "."))
+    run.step("ruff format", in_venv("ruff", "format", "--check", "--no-cache", "."))
+    run.step("import contracts", in_venv("lint-imports", "--no-cache"))
+    run.step("migrations say what the models say", [str(PYTHON), "manage.py", "makemigrations", "--check", "--dry-run"])
+    run.step(
+        "settings of a running site",
+        [str(PYTHON), "manage.py", "check", "--deploy", "--fail-level", "WARNING"],
+        SPANLEDGER_TLS="1",
+        SPANLEDGER_HSTS="1",
+    )
+
+
+def look_at_the_lock(run: Run) -> None:
+    run.step("the locks resolve to wheels (Python 3.11, 3.13)", [str(PYTHON), "-m", "ops.launch.lock"])
+
+
+def suites(run: Run) -> None:
+    if run.asked.fast:
+        run.step("tests that need no server", pytest("tests/unit", "tests/house", "-m", "not browser and not broker"))
+        return
+    run.step("the whole suite, on SQLite", pytest("tests"))
+    try:
+        with private_postgres() as url:
+            run.step(
+                "the database suite, on PostgreSQL", pytest("tests", "-m", "database and not browser"), DATABASE_URL=url
+            )
+    except NoPostgres as missing:
+        run.left_out("the database suite, on PostgreSQL", str(missing))
+
+
+def check(asked: Asked) -> int:
+    """Run every step; 0 where all passed."""
+    venv.ensure(venv.CHECK_LOCK)
+    run = Run(asked)
+    if not asked.fast:
+        gather(run)
+    look_at_the_text(run)
+    if not asked.fast:
+        look_at_the_lock(run)
+    suites(run)
+    return run.close()
+
+
+def require_from_environment() -> bool:
+    return os.environ.get("SPANLEDGER_REQUIRE_ALL") == "1"
+
+
+def interrupted() -> None:
+    refuse(f"{Path(sys.argv[0]).name}: stopped before the end; nothing is left running.", 130)
