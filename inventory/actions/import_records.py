@@ -213,7 +213,11 @@ class _Writer:
         return FederalRecord(
             structure=structure,
             items={**old.items, **row.items} if old else row.items,
-            given={**change.merge.given, **change.standing.given},
+            given={
+                **change.merge.given,
+                **change.standing.given,
+                "number_is_bare": row.number_is_bare and structure.number == row.number,
+            },
             refused=refusals_of(row),
             digest=row.digest,
             source=self.run,

@@ -30,6 +30,8 @@ def given_text(row: Row) -> str:
     parts = [row.given_text[1:-1], _standing_text(tuple(standing_given(row.standing).items()))[1:-1]]
     if row.position is not None:
         parts.append(f'"position": [{row.position[0]!r}, {row.position[1]!r}]')
+    if row.number_is_bare:
+        parts.append('"number_is_bare": true')
     return "{" + ", ".join(part for part in parts if part) + "}"
 
 

@@ -48,10 +48,10 @@ def numbers_in_state(state_code: str) -> list[tuple[int, str]]:
     return list(Structure.objects.filter(state_code=state_code).order_by().values_list("pk", "number"))
 
 
-def numbers_as_read(state_code: str) -> list[tuple[int, str, str]]:
-    """Id, number, and the number as its record had it, blanks and zeros with it."""
-    records = FederalRecord.objects.filter(structure__state_code=state_code)
-    return list(records.values_list("structure_id", "structure__number", "items__008"))
+def bare_numbers(state_code: str) -> list[tuple[int, str]]:
+    """Id and number of the structures whose number came from a copy that may have lost zeros."""
+    records = FederalRecord.objects.filter(structure__state_code=state_code, given__number_is_bare=True)
+    return list(records.values_list("structure_id", "structure__number"))
 
 
 def ids_by_number(agency_ids: Collection[int], numbers: Collection[str]) -> dict[tuple[int, str], int]:

@@ -8,13 +8,13 @@ from collections.abc import Iterable
 
 from inventory.queries.records import (
     Known,
+    bare_numbers,
     has_structures,
-    numbers_as_read,
     numbers_in_state,
     structures_numbered,
 )
 from inventory.rules.record import Row
-from inventory.rules.record.identity import NUMBER_WIDTH, is_bare, without_zeros
+from inventory.rules.record.identity import NUMBER_WIDTH, without_zeros
 
 from .import_report import ImportReport
 
@@ -115,8 +115,8 @@ class NumberBook:
     def _bare_of(self, state_code: str) -> Shelf:
         """Structures whose number came from such a copy."""
         if state_code not in self._bare:
-            known = numbers_as_read(state_code) if self._holds_any(state_code) else []
-            self._bare[state_code] = _shelf((pk, number) for pk, number, as_read in known if is_bare(as_read or " "))
+            known = bare_numbers(state_code) if self._holds_any(state_code) else []
+            self._bare[state_code] = _shelf(known)
         return self._bare[state_code]
 
 

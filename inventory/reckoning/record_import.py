@@ -77,6 +77,7 @@ def plan_import(rows: Iterable[Row], asked: Asked, report: ImportReport) -> Iter
                 report.new_agencies.append(label)
         yield batch
     book.tell(report)
+    report.faults.sort(key=lambda fault: fault.line)
 
 
 def agency_label(agency: Agency | None, place: tuple[str, str]) -> str:

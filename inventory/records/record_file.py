@@ -14,6 +14,7 @@ from .record_lines import Line, lines_of, split_line
 from .record_source import DEFAULT_MAX_BYTES, NotARecordFile, Source, inspect_source
 
 MAX_COLUMNS = 1_000
+UNDECODABLE = "The text of the file is damaged and cannot be decoded to its end. Nothing was saved; get the file anew."
 BATCH = 500
 _SEPARATORS = ",;\t"
 
@@ -56,8 +57,11 @@ class RecordFile:
                 yield refused.get(line.number) or next(read)
 
     def _lines(self) -> Iterator[Line]:
-        with self.source.path.open(encoding=self.source.encoding, newline=None) as stream:
-            yield from lines_of(stream, self.source.encoding)
+        try:
+            with self.source.path.open(encoding=self.source.encoding, newline=None) as stream:
+                yield from lines_of(stream, self.source.encoding)
+        except UnicodeError:
+            raise NotARecordFile(UNDECODABLE)
 
     def sha256(self) -> str:
         """Checksum of the bytes, for the report and for holding a preview and its import together."""
@@ -77,7 +81,7 @@ def open_record_file(path: Path, *, max_bytes: int = DEFAULT_MAX_BYTES) -> Recor
         with path.open(encoding=source.encoding, newline=None) as stream:
             first = next(lines_of(stream, source.encoding), None)
     except UnicodeError:
-        raise NotARecordFile("The text of the file is damaged: its first lines cannot be decoded.")
+        raise NotARecordFile(UNDECODABLE)
     if first is None:
         raise NotARecordFile("The file is empty.")
     if first.is_too_long:
@@ -124,7 +128,7 @@ def _refuse_wrong_header(names: list[str], places: dict[str, int], separator: st
             raise NotARecordFile(
                 "The first line holds a record, not column names; put the header line of the yearly file on top."
             )
-        shown = ", ".join(name for name in names[:4] if name)[:120]
+        shown = "".join(c for c in ", ".join(name for name in names[:4] if name) if c.isprintable())[:120]
         raise NotARecordFile(
             "This is some other table, not the federal record: none of its columns ends with an item number such as "
             f"STRUCTURE_NUMBER_008 (it begins with {shown or 'nothing'})."

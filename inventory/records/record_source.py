@@ -58,9 +58,15 @@ def inspect_source(path: Path, *, max_bytes: int = DEFAULT_MAX_BYTES) -> Source:
     encoding = _encoding_of(head)
     text = head.decode(encoding, errors="replace")
     _refuse_other_text(text.lstrip("\ufeff").lstrip(), text)
-    if encoding == "latin-1" and b"\x00" in head:
+    if encoding == "latin-1" and _is_binary(head):
         raise NotARecordFile("This is not a federal record file: it holds binary data, not text.")
     return Source(path, size, encoding)
+
+
+def _is_binary(head: bytes) -> bool:
+    """A zero byte in the first line, or many control bytes; a single one further down is a damaged line."""
+    controls = sum(byte < 32 and byte not in b"\t\r\n\f" for byte in head)
+    return b"\x00" in head.split(b"\n", 1)[0] or controls > len(head) // 50
 
 
 def check_size(size: int, max_bytes: int) -> None:

@@ -34,7 +34,7 @@ COLUMNS: tuple[Column, ...] = (
     Column("005C", "SERVICE_LEVEL_005C", "code", 1, 0, 2),
     Column("005D", "ROUTE_NUMBER_005D", "digits", 5, 0, 2),
     Column("005E", "DIRECTION_005E", "code", 1, 0, 2),
-    Column("002", "HIGHWAY_DISTRICT_002", "text", 2, 0, 1),
+    Column("002", "HIGHWAY_DISTRICT_002", "digits", 2, 0, 1),
     Column("003", "COUNTY_CODE_003", "digits", 3, 0, 1),
     Column("004", "PLACE_CODE_004", "digits", 5, 0, 2),
     Column("006A", "FEATURES_DESC_006A", "text", 24, 0, 5),
