@@ -33,6 +33,11 @@ class MemberGroup(models.Model):
     fv_psi = models.FloatField("shear, reference", null=True, blank=True)
     fc_perp_psi = models.FloatField("compression across the grain, reference", null=True, blank=True)
     e_psi = models.FloatField("modulus of elasticity", null=True, blank=True)
+    # Structural composites have no general wet-service factor: only the maker's report gives them.
+    maker_wet_bending = models.FloatField("maker's wet factor, bending", null=True, blank=True)
+    maker_wet_shear = models.FloatField("maker's wet factor, shear", null=True, blank=True)
+    maker_wet_bearing = models.FloatField("maker's wet factor, bearing", null=True, blank=True)
+    maker_wet_modulus = models.FloatField("maker's wet factor, stiffness", null=True, blank=True)
     value_source = models.CharField(max_length=160, blank=True, help_text="Table, edition or maker's report.")
     grade_assumed_by = models.CharField(max_length=80, blank=True)
     incised = models.BooleanField(default=False)
