@@ -1,5 +1,27 @@
 """Routes of the inspections room."""
 
+from django.urls import path
+
+from inspections.views import deciding, entry, reading, signs
+
 app_name = "inspections"
 
-urlpatterns = []
+urlpatterns = [
+    path("inspections/", reading.inspections_page, name="inspections"),
+    path("inspections/<int:pk>/", reading.inspection_page, name="inspection"),
+    path("inspections/<int:pk>/edit/", entry.edit_inspection, name="edit"),
+    path("inspections/<int:pk>/progress/", reading.rating_progress, name="progress"),
+    path("inspections/<int:pk>/accept/", deciding.accept_inspection, name="accept"),
+    path("inspections/<int:pk>/send-back/", deciding.send_back_inspection, name="send_back"),
+    path("structures/<int:pk>/inspections/start/", entry.start_inspection, name="start"),
+    path("structures/<int:pk>/restrict/", deciding.restrict_now_page, name="restrict"),
+    path("ratings/<int:pk>/", reading.calculation_sheet, name="calculation"),
+    path("decisions/", deciding.decisions_page, name="decisions"),
+    path("decisions/<int:pk>/", deciding.decision_page, name="decision"),
+    path("decisions/<int:pk>/adopt/", deciding.adopt_recommendation, name="adopt"),
+    path("decisions/<int:pk>/otherwise/", deciding.adopt_otherwise, name="otherwise"),
+    path("decisions/<int:pk>/withdraw/", deciding.withdraw_recommendation, name="withdraw"),
+    path("signs/", signs.signs_page, name="signs"),
+    path("signs/<int:pk>/confirm/", signs.confirm_sign, name="confirm_sign"),
+    path("signs/<int:pk>/missing/", signs.report_sign_missing, name="sign_missing"),
+]

@@ -22,14 +22,11 @@ def rating_context(rating: Rating) -> dict:
         )
         for row in vehicles
     ]
-    worst = min(vehicles, key=lambda row: row["posting_factor"], default=None)
     return {
         "rating": rating,
         "vehicles": [{**row, "governs": place_of(row)} for row in vehicles],
         # Built by our own writer, which escapes every text.
         "chart": mark_safe(factor_chart(bars, key=f"factors-{rating.pk}")) if bars else "",  # noqa: S308
-        "worst": worst,
-        "worst_words": place_of(worst) if worst else "",
         "notes": rating.results.get("notes", []),
         "cautions": rating.results.get("cautions", []),
     }

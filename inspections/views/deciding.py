@@ -193,7 +193,3 @@ def restrict_now_page(request: HttpRequest, pk: int) -> HttpResponse:
     }
     return render(request, "inspections/restrict.html", context, status=status)
 
-
-def latest_of(inspection: Inspection) -> Recommendation | None:
-    """The recommendation that this inspection's rating led to."""
-    return Recommendation.objects.filter(rating__inspection=inspection).order_by("-id").first()

@@ -1,0 +1,94 @@
+// The entry sheet: rows are added and removed, sizes shown by kind, sums kept. Without it every field is there anyway.
+"use strict";
+(() => {
+  const form = document.getElementById("entry");
+  if (!form) { return; }
+  const byKind = JSON.parse(document.getElementById("sizes-by-kind").textContent);
+
+  function showSizes(row) {
+    const kind = row.querySelector("select[name$='-kind']").value;
+    const evidence = byKind[kind];
+    for (const size of row.querySelectorAll("[data-size]")) {
+      const name = size.dataset.size;
+      const isNeeded = Boolean(evidence) && evidence.needs.includes(name);
+      const isAsked = Boolean(evidence) && evidence.asks.includes(name);
+      // What was already typed stays in sight, whatever the kind: nothing is sent unseen.
+      const control = size.querySelector("input, select");
+      const isTyped = Boolean(evidence) && control.value !== "" && control.value !== control.dataset.given;
+      size.hidden = !(isNeeded || isAsked || isTyped);
+      size.classList.toggle("needed", isNeeded);
+    }
+    row.querySelector("[data-how]").textContent = evidence ? evidence.how : "";
+  }
+
+  function showSum(row) {
+    const output = row.querySelector("output[data-sum]");
+    const number = (name) => Number((row.querySelector(`input[name$='-${name}']`).value || "0").replace(",", ""));
+    const sum = ["cs1", "cs2", "cs3", "cs4"].map(number).reduce((a, b) => a + b, 0);
+    const total = number("total");
+    if (!row.querySelector("input[name$='-total']").value && !sum) { output.textContent = ""; return; }
+    const isOff = Number.isNaN(sum) || Math.abs(sum - total) > Math.max(0.5, 0.01 * total);
+    output.classList.toggle("off", isOff);
+    output.textContent = Number.isNaN(sum) ? "not a number" : `${Math.round(sum * 100) / 100}${isOff ? ` of ${total}` : " ✓"}`;
+  }
+
+  function showRemoved(row) {
+    const box = row.querySelector("input[name$='-remove']");
+    row.classList.toggle("is-removed", Boolean(box && box.checked));
+  }
+
+  function wake(row) {
+    if (row.classList.contains("finding")) { showSizes(row); } else { showSum(row); }
+    showRemoved(row);
+  }
+
+  function isEmpty(row) {
+    return [...row.querySelectorAll("input:not([type=checkbox]), select, textarea")]
+      .every((control) => control.value === "" || control.value === control.dataset.given);
+  }
+
+  for (const section of form.querySelectorAll("[data-rows]")) {
+    const list = section.querySelector("[data-list]");
+    const pattern = section.querySelector("template");
+    const rows = () => [...list.querySelectorAll("[data-row]")];
+    const numberOf = (row) => Number(row.querySelector("[name]").name.split("-")[1]);
+    let next = Math.max(-1, ...rows().map(numberOf)) + 1;
+    const renumber = () => rows().forEach((row, index) => {
+      const shown = row.querySelector("[data-number]");
+      if (shown) { shown.textContent = String(index + 1); }
+    });
+    for (const control of section.querySelectorAll("select[name$='-span_index']")) {
+      if (control.options.length === 2) { control.dataset.given = control.options[1].value; }
+    }
+    // The spare rows are for browsers without scripts; here a button makes new ones.
+    rows().filter(isEmpty).forEach((row) => row.remove());
+    rows().forEach(wake);
+    renumber();
+    const add = section.querySelector("[data-add]");
+    add.hidden = false;
+    add.addEventListener("click", () => {
+      const holder = document.createElement(list.tagName === "TBODY" ? "tbody" : "div");
+      holder.innerHTML = pattern.innerHTML.replaceAll("__n__", String(next));
+      next += 1;
+      const row = holder.querySelector("[data-row]");
+      for (const control of row.querySelectorAll("select[name$='-span_index']")) {
+        if (control.options.length === 2) { control.dataset.given = control.options[1].value; }
+      }
+      list.append(row);
+      wake(row);
+      renumber();
+      row.querySelector("select, input").focus();
+    });
+    section.addEventListener("input", (event) => {
+      const row = event.target.closest("[data-row]");
+      if (row) { wake(row); }
+    });
+  }
+
+  let isChanged = false;
+  form.addEventListener("input", () => { isChanged = true; });
+  form.addEventListener("submit", () => { isChanged = false; });
+  window.addEventListener("beforeunload", (event) => { if (isChanged) { event.preventDefault(); } });
+  const problems = document.getElementById("problems");
+  if (problems) { problems.focus(); }
+})();
