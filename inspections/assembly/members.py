@@ -3,14 +3,8 @@
 from dataclasses import dataclass, field
 
 from inspections.models import Finding
-from inspections.rules.losses import (
-    Found,
-    end_decay_in,
-    gaps_beside,
-    laminations_lost,
-    section_loss,
-    worst_of,
-)
+from inspections.rules.losses import Found, end_decay_in, laminations_lost, section_loss, worst_of
+from inspections.rules.stringer_row import StringerPlace, stringer_places
 from inspections.vocabulary.findings import FindingKind
 from inventory.mechanics.rating import DesignValue, MemberCase, SectionLoss
 from inventory.models import MemberGroup, Span
@@ -31,7 +25,6 @@ MAIN_ROLE = {
 WORDS = {"stringer": "stringer", "lamination_deck": "deck lamination", "panel_deck": "panel", "web": "web"}
 WET_OVER_PCT = {Product.GLULAM: 16.0}
 WET_OVER_SAWN_PCT = 19.0
-WHEEL_TO_CURB_FT = 2.0
 
 
 @dataclass
@@ -102,52 +95,49 @@ class _Group:
 
     def _stringers(self, make: "_Maker", broken: frozenset[int], gathered: Gathered, where: str) -> None:
         """An inner and an outer one stand for those without damage; damaged ones and their neighbours by themselves."""
-        count = self.row.count
-        standing = [n for n in range(1, count + 1) if n not in broken]
-        if not standing:
+        row = self.row
+        places = stringer_places(
+            count=row.count,
+            spacing_ft=row.spacing_ft,
+            roadway_width_ft=self.roadway_width_ft,
+            broken=broken,
+            whole_width=self.alone,
+        )
+        if not places:
             gathered.closing.append(f"{where}: every member is broken or missing.")
             return
-        groups: dict[tuple, list[int]] = {}
-        for number in standing:
-            reach, outer = gaps_beside(number, broken, count)
-            outer = (outer or (not self.alone and number in (1, count))) and not self._beyond_wheels(broken)
-            own = number in make.by_number
-            groups.setdefault((reach, outer, number if own else None), []).append(number)
-        for (reach, outer, own), numbers in groups.items():
-            kind = "outer" if outer else "inner"
-            name = f"{kind} stringers" if own is None and reach == 1.0 else f"stringer {_names(numbers)}"
-            gathered.members.append(
-                make.case(
-                    name,
-                    numbers if own is not None else [],
-                    exterior=outer,
-                    spacing_ft=None if self.row.spacing_ft is None else self.row.spacing_ft * reach,
-                    # The kernel finds curb and overhang from the count only where the row of stringers is whole.
-                    count=count if self.alone and not broken else None,
-                )
-            )
+        alike: dict[tuple[StringerPlace, int | None], list[int]] = {}
+        for number, place in places.items():
+            alike.setdefault((place, number if make.is_damaged(number) else None), []).append(number)
+        for (place, own), numbers in alike.items():
+            gathered.members.append(self._stringer(make, place, own, numbers))
         if not self.alone:
-            inner = make.case("inner stringers", [], exterior=False, spacing_ft=self.row.spacing_ft, count=None)
-            if not any(member.label == inner.label for member in gathered.members):
-                gathered.members.append(inner)
+            self._inner_beside_other_rows(make, gathered)
 
-    def _beyond_wheels(self, broken: frozenset[int]) -> bool:
-        """True where no wheel line, 2 ft from the curb, comes within a spacing of the outer stringers.
+    def _stringer(self, make: "_Maker", place: StringerPlace, own: int | None, numbers: list[int]) -> MemberCase:
+        plain = own is None and place.reach == 1.0
+        kind = "outer" if place.outer else "inner"
+        return make.case(
+            f"{kind} stringers" if plain else f"stringer {_names(numbers)}",
+            [] if own is None else numbers,
+            exterior=place.outer,
+            spacing_ft=None if self.row.spacing_ft is None else self.row.spacing_ft * place.reach,
+            curb_offset_ft=place.curb_offset_ft,
+            # The kernel finds the overhang from the count, which holds only where the row is whole about this one.
+            count=self.row.count if self.alone and place.reach == 1.0 else None,
+        )
 
-        They are then rated like inner ones, which is safe: they carry less (AASHTO Standard Specifications 3.23.2.3
-        [memory]).
-        """
-        spacing, count = self.row.spacing_ft, self.row.count
-        if not self.alone or broken or not spacing or count < 3:
-            return False
-        curb_ft = (self.roadway_width_ft - (count - 1) * spacing) / 2.0
-        return WHEEL_TO_CURB_FT - curb_ft >= spacing - 1e-9
+    def _inner_beside_other_rows(self, make: "_Maker", gathered: Gathered) -> None:
+        """Where rows of unlike stringers stand side by side, each is rated as outer and as inner."""
+        inner = make.case("inner stringers", [], exterior=False, spacing_ft=self.row.spacing_ft, count=None)
+        if all(member.label != inner.label for member in gathered.members):
+            gathered.members.append(inner)
 
     def _each(self, make: "_Maker", broken: frozenset[int], gathered: Gathered, where: str) -> None:
         """Panels and webs: one for all without damage, and every damaged one; a broken one has nobody to count on."""
         for number in sorted(broken):
             gathered.closing.append(f"{where} {number} is broken or missing, and nothing is shown to carry its share.")
-        own = [n for n in range(1, self.row.count + 1) if n in make.by_number and n not in broken]
+        own = [n for n in range(1, self.row.count + 1) if make.is_damaged(n) and n not in broken]
         gathered.members.append(make.case(f"{WORDS[self.role]}s", [], spacing_ft=self.row.spacing_ft))
         for number in own:
             gathered.members.append(make.case(f"{WORDS[self.role]} {number}", [number], spacing_ft=self.row.spacing_ft))
@@ -204,6 +194,11 @@ class _Maker:
             losses=worst_of(self._losses(found)),
             **fields,
         )
+
+    def is_damaged(self, number: int) -> bool:
+        """True where something found on this very member takes from its section or its bearing."""
+        found = self.by_number.get(number, [])
+        return bool(self._losses(found)) or end_decay_in(found) > 0
 
     def deck(self, broken: frozenset[int]) -> MemberCase:
         """One lamination stands for the deck: the broken ones of the worst strip, and damage that any one has."""

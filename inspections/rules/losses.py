@@ -67,7 +67,7 @@ def section_loss(found: Found, *, width_in: float, depth_in: float, span_ft: flo
     """What one finding takes from a member of the given sound section; None where it takes nothing from the section.
 
     The zone runs from `station_ft` for `extent_ft`, kept on the span. A broken member is no section loss: see
-    `gaps_beside` for stringers and `laminations_lost` for decks.
+    `stringer_row.gaps_beside` for stringers and `laminations_lost` for decks.
     """
     start = min(max(found.station_ft, 0.0), span_ft)
     zone = {"from_ft": start, "to_ft": min(start + max(found.extent_ft, 0.0), span_ft)}
@@ -181,27 +181,6 @@ def end_decay_in(found: Iterable[Found]) -> float:
     """Depth of decay into the end grain, inches: it takes that much off the bearing length."""
     depths = [f.depth_in or 0.0 for f in found if f.kind == FindingKind.SURFACE_DECAY and f.face == Face.END]
     return max(depths, default=0.0)
-
-
-def gaps_beside(number: int, broken: frozenset[int], count: int) -> tuple[float, bool]:
-    """Spacings a standing stringer now serves, and whether it has become the outer one.
-
-    A broken stringer carries nothing; its neighbours carry the deck to the middle of the gap, and all of it out to a
-    broken outer stringer [model: tributary width]. Numbers run from 1 at the left edge to `count`.
-    """
-    left, right = number - 1, number + 1
-    while left >= 1 and left in broken:
-        left -= 1
-    while right <= count and right in broken:
-        right += 1
-    reach_left = (number - left) / 2.0 if left >= 1 else float(number - 1)
-    reach_right = (right - number) / 2.0 if right <= count else float(count - number)
-    is_outer = left < 1 or right > count
-    if is_outer and (left < 1) != (right > count):
-        edge = reach_left if left < 1 else reach_right
-        inner = reach_right if left < 1 else reach_left
-        return (edge + inner, True) if edge > 0 else (max(1.0, 2.0 * inner), True)
-    return max(1.0, reach_left + reach_right), is_outer
 
 
 def laminations_lost(numbers: Iterable[int], *, lamination_in: float, strip_in: float = 48.0) -> int:

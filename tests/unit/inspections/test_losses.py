@@ -8,7 +8,6 @@ from inspections.rules.grave import grave_sentences
 from inspections.rules.losses import (
     Found,
     end_decay_in,
-    gaps_beside,
     laminations_lost,
     section_loss,
     which_stand,
@@ -119,32 +118,6 @@ def test_joining_never_loses_damage(losses):
             and keep.depth_in >= loss.depth_in
             for keep in kept
         )
-
-
-# Tributary width in spacings: half the gap on either side; out to a lost edge the whole of it (statics of a deck on
-# stringers as simple spans, model).
-@pytest.mark.parametrize(
-    ("number", "broken", "expected"),
-    [
-        (5, set(), (1.0, False)),
-        (1, set(), (1.0, True)),
-        (5, {6}, (1.5, False)),
-        (5, {4, 6}, (2.0, False)),
-        (5, {6, 7}, (2.0, False)),
-        (2, {1}, (1.5, True)),
-        (3, {1, 2}, (2.5, True)),
-        (1, {2}, (2.0, True)),
-    ],
-)
-def test_neighbours_of_a_broken_stringer_carry_its_share(number, broken, expected):
-    assert gaps_beside(number, frozenset(broken), 10) == expected
-
-
-@given(st.sets(st.integers(1, 12), max_size=11))
-def test_standing_stringers_carry_the_whole_deck(broken):
-    """Equilibrium: the shares of the standing stringers add up to no less than the deck's 11 spaces between 12."""
-    standing = [n for n in range(1, 13) if n not in broken]
-    assert sum(gaps_beside(n, frozenset(broken), 12)[0] for n in standing) >= 11
 
 
 def test_broken_laminations_within_a_wheel_strip():
