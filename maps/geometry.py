@@ -108,7 +108,9 @@ def _geometry(shape: object) -> shapely.Geometry:
             return shapely.from_wkb(bytes(shape))
         points = [(float(point[0]), float(point[1])) for point in shape]
     except (shapely.GEOSException, TypeError, ValueError, IndexError):
-        raise NotOnTheMap("The line is not a list of longitude and latitude pairs. Check the file it came from.") from None
+        raise NotOnTheMap(
+            "The line is not a list of longitude and latitude pairs. Check the file it came from."
+        ) from None
     if len(points) < 2:
         raise NotOnTheMap(f"The line has {len(points)} points; a line needs at least two.")
     return shapely.LineString(points)
@@ -155,9 +157,7 @@ def lines_of(wkb: bytes | memoryview) -> list[list[tuple[float, float]]]:
 
 def length_m(wkb: bytes | memoryview) -> float:
     """Length of a stored line in metres along the WGS 84 ellipsoid."""
-    return sum(
-        ELLIPSOID.line_length([lon for lon, _ in part], [lat for _, lat in part]) for part in lines_of(wkb)
-    )
+    return sum(ELLIPSOID.line_length([lon for lon, _ in part], [lat for _, lat in part]) for part in lines_of(wkb))
 
 
 def length_mi(wkb: bytes | memoryview) -> float:

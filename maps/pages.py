@@ -32,7 +32,12 @@ def load_place(request: HttpRequest, structure: Structure) -> dict:
         lines=lines,
         words=f"Roads and streams within {LOCATOR_HALF_MI:g} miles of {structure.title}",
     )
-    return {"drawing": drawing, "symbols": symbol_sheet(), "has_lines": bool(lines), "position": f"{lat:.6f}, {lon:.6f}"}
+    return {
+        "drawing": drawing,
+        "symbols": symbol_sheet(),
+        "has_lines": bool(lines),
+        "position": f"{lat:.6f}, {lon:.6f}",
+    }
 
 
 def hang_on_pages() -> None:

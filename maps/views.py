@@ -1,5 +1,7 @@
 """The county sheet, its layers, and the files a list leaves in."""
 
+from datetime import date
+
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -33,8 +35,8 @@ ROWS_BESIDE = 50
 @permitted(Permit.READ)
 def county_sheet(request: HttpRequest) -> HttpResponse:
     """The front page: the county drawn, the day's owed work beside it."""
-    filtered = structure_filter(request)
     as_of = timezone.localdate()
+    filtered = structure_filter(request, as_of)
     chosen = chosen_structures(filtered.qs)
     page = Paginator(filtered.qs, ROWS_BESIDE).get_page(request.GET.get("page"))
     tally = tally_of(chosen, as_of)
@@ -56,7 +58,8 @@ def county_sheet(request: HttpRequest) -> HttpResponse:
 @permitted(Permit.READ)
 def structures_layer(request: HttpRequest) -> HttpResponse:
     """The filtered structures in the window as GeoJSON; with gather=1, groups where there are too many to draw."""
-    filtered = structure_filter(request)
+    as_of = timezone.localdate()
+    filtered = structure_filter(request, as_of)
     try:
         bounds = asked_bounds(request)
     except NotOnTheMap as refusal:
@@ -68,7 +71,7 @@ def structures_layer(request: HttpRequest) -> HttpResponse:
         seen = structures_within(seen, bounds)
     if "gather" in request.GET and seen.count() > MARKS_IN_VIEW:
         return HttpResponse(groups_geojson(groups_of(seen, cell_deg(bounds))), content_type=MEDIA_TYPE)
-    marks = marks_of(seen.order_by("agency_id", "number"), timezone.localdate())
+    marks = marks_of(seen.order_by("agency_id", "number"), as_of)
     stem = reverse("inventory:structure", args=[0])
     return HttpResponse(
         marks_geojson(marks, lambda pk: stem.replace("/0/", f"/{pk}/")),
@@ -91,21 +94,22 @@ def export_list(request: HttpRequest, form: str) -> HttpResponse:
     """The filtered list, in its order, as a file."""
     if form not in FILE_KINDS:
         raise Http404(f"No list leaves as {form}; the kinds are {', '.join(FILE_KINDS)}.")
-    filtered = structure_filter(request)
+    as_of = timezone.localdate()
+    filtered = structure_filter(request, as_of)
     if not filtered.is_valid():
         return refused(filter_refusal(filtered))
     kind = FILE_KINDS[form]
     rows = list(rows_of(filtered.qs))
     response = HttpResponse(kind.make(rows), content_type=kind.media_type)
-    response["Content-Disposition"] = f'attachment; filename="structures-{timezone.localdate():%Y-%m-%d}.{form}"'
+    response["Content-Disposition"] = f'attachment; filename="structures-{as_of:%Y-%m-%d}.{form}"'
     response["X-Structures"] = str(len(rows))
     response["X-Structures-Without-Position"] = str(sum(None in (row[1 + LAT], row[1 + LON]) for row in rows))
     return response
 
 
-def structure_filter(request: HttpRequest) -> StructureFilter:
+def structure_filter(request: HttpRequest, as_of: date) -> StructureFilter:
     """The list's own filter over the structures this person may see."""
-    return StructureFilter(data=request.GET, queryset=structures_for(request.user))
+    return StructureFilter(data=request.GET, queryset=structures_for(request.user), as_of=as_of)
 
 
 def asked_bounds(request: HttpRequest) -> Bounds | None:
@@ -114,12 +118,8 @@ def asked_bounds(request: HttpRequest) -> Bounds | None:
 
 
 def filter_refusal(filtered: StructureFilter) -> str:
-    """One sentence from a filter that was not understood."""
-    faults = [
-        f"{filtered.form.fields[name].label or name}: {' '.join(errors)}" if name in filtered.form.fields else str(errors)
-        for name, errors in filtered.form.errors.items()
-    ]
-    return f"The filter was not understood, so nothing was left out or sent. {' '.join(faults)}"
+    """What was wrong with a filter, for a program or a person asking by address."""
+    return f"The filter was not understood, so nothing is sent. {' '.join(filtered.sentences)}"
 
 
 def refused(sentence: str) -> HttpResponse:

@@ -4,9 +4,10 @@ from datetime import datetime
 
 from django.core.paginator import Page
 from django.http import QueryDict
+from django.urls import reverse
 
 from inventory.models import Agency
-from inventory.pages import list_links
+from inventory.pages import ListLink, list_links
 from inventory.vocabulary.structures import ConditionClass
 from maps.drawings.symbols import symbol_sheet, symbol_words
 from maps.geometry import Bounds
@@ -40,7 +41,7 @@ def county_context(
         "owed": owed,
         "rows": [(mark, symbol_words(mark)) for mark in rows],
         "page": page,
-        "links": [link for link in list_links() if link.url_name != "maps:county"],
+        "links": [(link.label, _address(link, kept)) for link in list_links() if link.url_name != "maps:county"],
         "bounds": bounds.grown(0.08).as_text() if bounds else "",
         "lines_drawn_at": lines_drawn_at,
         "symbols": symbol_sheet(),
@@ -49,6 +50,12 @@ def county_context(
         "bars": (bars := count_bars(tally)),
         "bars_height": 26 * len(bars),
     }
+
+
+def _address(link: ListLink, query: QueryDict) -> str:
+    """Where a way out of the list leads, the list's own parameters added."""
+    address = reverse(link.url_name, kwargs=dict(link.kwargs))
+    return f"{address}?{query.urlencode()}" if query else address
 
 
 def count_bars(tally: Tally) -> list[dict]:
@@ -75,24 +82,13 @@ def count_bars(tally: Tally) -> list[dict]:
 
 
 def filter_words(filtered) -> str:
-    """What the filter asks, in words, for the title block; a field that was not understood is left to its error."""
-    form = filtered.form
-    if not form.is_bound:
-        return "all"
-    filtered.is_valid()
+    """What the filter asks, in words, for the title block; "all" where it asks nothing."""
+    fields = filtered.form.fields
     said = []
-    for name, field in form.fields.items():
-        value = form.cleaned_data.get(name)
-        if value in (None, "", [], ()) or (hasattr(value, "exists") and not value):
-            continue
-        said.append(f"{(field.label or name).lower()}: {_value_words(field, value)}")
+    for name, value in filtered.chosen.items():
+        labels = {str(code): label for code, label in getattr(fields[name], "choices", [])}
+        said.append(f"{fields[name].label.lower()}: {labels.get(value, value)}")
     return "; ".join(said) or "all"
-
-
-def _value_words(field, value: object) -> str:
-    values = value if isinstance(value, list | tuple) else [value]
-    labels = {str(code): label for code, label in getattr(field, "choices", []) if not isinstance(label, list | tuple)}
-    return ", ".join(str(labels.get(str(item), item)) for item in values)
 
 
 def _bar_length(count: int, largest: int) -> float:

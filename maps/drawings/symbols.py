@@ -38,7 +38,8 @@ def _deck(shape: str, condition: ConditionClass) -> str:
     fill = INK if condition == ConditionClass.GOOD else PAPER
     # A paper-coloured edge under the deck keeps it readable where roads and streams cross below.
     parts = [
-        f'<rect x="{-half - 2}" y="{-wide - 2}" width="{2 * half + 4}" height="{2 * wide + 4}" fill="{PAPER}"{corner}/>',
+        f'<rect x="{-half - 2}" y="{-wide - 2}" width="{2 * half + 4}" height="{2 * wide + 4}" '
+        f'fill="{PAPER}"{corner}/>',
         f'<rect x="{-half}" y="{-wide}" width="{2 * half}" height="{2 * wide}" fill="{fill}" '
         f'stroke="{INK}" stroke-width="2"{corner}{dash}/>',
     ]

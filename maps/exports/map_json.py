@@ -37,6 +37,7 @@ def _mark_feature(mark: Mark, address: str) -> dict:
             "restriction": mark.restriction,
             "restriction_words": mark.restriction_words,
             "plate": mark.plate,
+            "sign_awaited": mark.sign_awaited,
             "due_words": mark.due_words,
             "due_in": mark.due_in_words,
             "late": mark.late,
