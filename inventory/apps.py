@@ -9,7 +9,13 @@ class InventoryConfig(AppConfig):
 
     def ready(self):
         from .pages import Door, add_door
+        from .pages.structure import hang_sections
         from .vocabulary.roles import Permit
 
+        hang_sections()
+        add_door(Door(order=10, label="Structures", url_name="inventory:structures"))
+        add_door(
+            Door(order=75, label="New structure", url_name="inventory:new_structure", permit=Permit.EDIT_STRUCTURE)
+        )
         add_door(Door(order=70, label="Missing", url_name="inventory:missing"))
         add_door(Door(order=80, label="Records", url_name="inventory:import", permit=Permit.IMPORT_RECORDS))

@@ -3,14 +3,32 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from inventory.views import held, imports, missing, structures
+from inventory.views import held, history, imports, missing, register, structures
 
 app_name = "inventory"
 
 urlpatterns = [
     path("sign-in/", LoginView.as_view(template_name="inventory/sign_in.html"), name="sign_in"),
     path("sign-out/", LogoutView.as_view(), name="sign_out"),
+    path("structures/", structures.structure_list, name="structures"),
+    path("structures/new/", register.new_structure, name="new_structure"),
     path("structures/<int:pk>/", structures.structure_page, name="structure"),
+    path("structures/<int:pk>/edit/", register.change_structure, name="edit_structure"),
+    path("structures/<int:pk>/spans/new/", register.change_span, name="new_span"),
+    path("structures/<int:pk>/spans/<int:span_pk>/", register.change_span, name="edit_span"),
+    path("structures/<int:pk>/spans/<int:span_pk>/remove/", register.take_out_span, name="remove_span"),
+    path("structures/<int:pk>/spans/<int:span_pk>/bars/", register.change_bars, name="edit_bars"),
+    path("structures/<int:pk>/spans/<int:span_pk>/members/new/", register.change_member, name="new_member"),
+    path(
+        "structures/<int:pk>/spans/<int:span_pk>/members/<int:member_pk>/", register.change_member, name="edit_member"
+    ),
+    path(
+        "structures/<int:pk>/spans/<int:span_pk>/members/<int:member_pk>/remove/",
+        register.take_out_member,
+        name="remove_member",
+    ),
+    path("structures/<int:pk>/surfacing/<int:layer_pk>/remove/", history.remove_layer, name="remove_layer"),
+    path("structures/<int:pk>/record/<slug:kind>/", history.record, name="record"),
     path("records/", imports.import_page, name="import"),
     path("records/preview/", imports.import_preview, name="import_preview"),
     path("records/done/", imports.import_done, name="import_done"),

@@ -1,0 +1,56 @@
+"""The administrator's room: agencies, people and what each may do; the events, to read only."""
+
+from django.contrib import admin
+from django.contrib.auth.admin import UserAdmin
+from django.contrib.auth.models import Group
+
+from inventory.models import Agency, Event, Membership, Person
+
+admin.site.site_header = "Spanledger: people and settings"
+admin.site.site_title = "Spanledger"
+admin.site.index_title = "People and settings"
+# What a person may do comes from memberships; a second way would only confuse.
+admin.site.unregister(Group)
+
+
+class MembershipLines(admin.TabularInline):
+    model = Membership
+    extra = 1
+
+
+@admin.register(Person)
+class PersonAdmin(UserAdmin):
+    inlines = [MembershipLines]
+    list_display = ["username", "first_name", "last_name", "licence", "is_active"]
+    list_filter = ["memberships__role", "memberships__agency", "is_active"]
+    fieldsets = (
+        (None, {"fields": ("username", "password")}),
+        ("Person", {"fields": ("first_name", "last_name", "email", "licence")}),
+        ("May sign in", {"fields": ("is_active", "is_staff", "is_superuser")}),
+        ("Dates", {"fields": ("last_login", "date_joined")}),
+    )
+    filter_horizontal = ()
+
+
+@admin.register(Agency)
+class AgencyAdmin(admin.ModelAdmin):
+    list_display = ["name", "state_code", "county_code", "posting_level", "routine_months", "bar_check_months"]
+
+
+@admin.register(Event)
+class EventAdmin(admin.ModelAdmin):
+    """Read only: an event is never changed and never taken away."""
+
+    list_display = ["at", "by", "agency", "structure", "verb", "sentence"]
+    list_filter = ["agency", "verb"]
+    date_hierarchy = "at"
+    list_select_related = ["by", "agency", "structure"]
+
+    def has_add_permission(self, request):
+        return False
+
+    def has_change_permission(self, request, obj=None):
+        return False
+
+    def has_delete_permission(self, request, obj=None):
+        return False
