@@ -18,8 +18,7 @@ from inspections.queries.ratings import (
     structures_never_seen,
     structures_with_expired_readings,
 )
-from inventory.models import Structure
-from inventory.vocabulary.structures import Status
+from inspections.queries.reminders import structures_with_clocks
 
 log = logging.getLogger(__name__)
 
@@ -44,9 +43,9 @@ def sweep_owed_ratings() -> int:
 
 @shared_task(name="inspections.sweep_reminders")
 def sweep_reminders() -> int:
-    """Refresh the reminders of every structure in service; returns how many structures were looked at."""
+    """Refresh the reminders of every structure with a clock; returns how many structures were looked at."""
     now = timezone.now()
-    ids = list(Structure.objects.filter(status=Status.IN_SERVICE).order_by("pk").values_list("pk", flat=True))
+    ids = list(structures_with_clocks().values_list("pk", flat=True))
     refresh_reminders(structure_ids=ids, as_of=timezone.localdate(now), at=now)
     return len(ids)
 

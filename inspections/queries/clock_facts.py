@@ -8,6 +8,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from inspections.models import Finding, Inspection, Recommendation
+from inspections.queries.inspections import RECEIVED, RELIED_ON
 from inspections.rules.clocks import (
     BarFact,
     BarsFacts,
@@ -23,13 +24,13 @@ from inspections.rules.clocks import (
     TreatmentFacts,
 )
 from inspections.vocabulary.findings import FindingKind, ForceMethod, InspectionKind
-from inspections.vocabulary.states import InspectionState, RecommendationState
+from inspections.vocabulary.states import RecommendationState
 from inventory.models import Posting, Sign, Span, StressingSystem, Structure, SurfacingLayer, Treatment, Work
 from inventory.models.bars import Bar
 from inventory.vocabulary.structures import Restriction, WorkKind
 
-# An inspection counts from the day its field portion was finished, once it was handed in and unless it was sent back.
-COUNTED = (InspectionState.SUBMITTED.value, InspectionState.RATED.value, InspectionState.ACCEPTED.value)
+# An inspection counts from the day its field portion was finished, once it was handed in and unless it was sent back;
+# what was found in it counts even then, since it was seen.
 RESTARTS_ROUTINE = (InspectionKind.ROUTINE.value, InspectionKind.INITIAL.value)
 COMPONENTS = ("deck", "superstructure", "substructure", "culvert")
 # Found broken: potholes or exposed wood over a tenth of the deck, or in condition state 3 or worse (policy).
@@ -61,6 +62,8 @@ def clock_facts(structure_ids: Iterable[int]) -> dict[int, tuple[StructureFacts,
                     worked_on=max(done[WorkKind.TREATMENT], default=None),
                 ),
                 surface=SurfaceFacts(
+                    registered_on=registered_on,
+                    has_bars=bool(bars[key]),
                     layers=tuple(layers),
                     resurfaced_on=max(done[WorkKind.RESURFACING], default=None),
                     broken_found_on=tuple(broken),
@@ -88,7 +91,7 @@ def _policy(agency) -> Policy:
 def _inspections(ids: list[int]) -> dict[int, list[dict]]:
     """Finished inspections of each structure, the latest first."""
     rows = (
-        Inspection.objects.filter(structure__in=ids, state__in=COUNTED, field_completed_on__isnull=False)
+        Inspection.objects.filter(structure__in=ids, state__in=RELIED_ON, field_completed_on__isnull=False)
         .order_by("structure", "-field_completed_on", "-id")
         .values("structure_id", "kind", "field_completed_on", *(f"{name}_rating" for name in COMPONENTS))
     )
@@ -146,7 +149,7 @@ def _surfaces(ids: list[int]) -> dict[int, tuple[list[Layer], list[date]]]:
     broken = Finding.objects.filter(
         Q(area_pct__gte=BROKEN_AREA_PCT) | Q(condition_state__gte=BROKEN_STATE),
         inspection__structure__in=ids,
-        inspection__state__in=COUNTED,
+        inspection__state__in=RECEIVED,
         kind=FindingKind.POTHOLE.value,
     )
     for structure_id, on in broken.values_list("inspection__structure_id", "inspection__field_completed_on"):
@@ -161,7 +164,7 @@ def _bars(ids: list[int]) -> dict[int, list[tuple[StressingSystem, int, tuple[Ba
         kind=FindingKind.BAR_FORCE.value,
         bar__isnull=False,
         inspection__structure__in=ids,
-        inspection__state__in=COUNTED,
+        inspection__state__in=RECEIVED,
     )
     for bar_id, method, force_lb, on in found.values_list(
         "bar_id", "force_method", "force_lb", "inspection__field_completed_on"
@@ -197,7 +200,8 @@ def _bars_facts(structure: Structure, registered_on: date, entry, done: dict[str
     return BarsFacts(
         span_index=system.span.index,
         span_count=span_count,
-        length_ft=system.span.length_ft,
+        # Bars may sit a little beyond the bearings; the deck they squeeze is at least as long as they reach.
+        length_ft=max([system.span.length_ft, *(bar.station_ft for bar in bars)]),
         spacing_in=system.spacing_in,
         thickness_in=system.stressed_depth_in,
         bars=bars,
@@ -265,7 +269,8 @@ def _proposal_words(row: Recommendation) -> str:
     """The proposal as the sign would say it."""
     fields = ("restriction", "single_ton", "single_unit_ton", "combination_ton", "double_ton")
     words = Posting(**{name: getattr(row, name) for name in fields}).words
-    return words.lower() if row.restriction != Restriction.POSTED else words
+    plain = {Restriction.CLOSED: "closing", Restriction.OPEN: "no restriction"}
+    return words if row.restriction == Restriction.POSTED else plain.get(row.restriction, words.lower())
 
 
 def _decided(ids: list[int]) -> dict[int, date]:

@@ -9,6 +9,7 @@ from inspections.vocabulary.states import OwedState, ReminderKind, ReminderState
 from inventory.models import Membership, Person, Structure
 from inventory.queries.people import agencies_of, agencies_permitting
 from inventory.vocabulary.roles import Permit, Role
+from inventory.vocabulary.structures import Status
 
 ACTIVE = (ReminderState.OPEN.value, ReminderState.ACKNOWLEDGED.value, ReminderState.DEFERRED.value)
 
@@ -55,6 +56,13 @@ def owed_on(structure: Structure) -> QuerySet[Reminder]:
 def closed_on(structure: Structure) -> QuerySet[Reminder]:
     """The last reminders of a structure that were closed."""
     return structure.reminders.exclude(state__in=ACTIVE).order_by("-changed_at", "-pk")
+
+
+def structures_with_clocks() -> QuerySet[Structure]:
+    """Structures that owe something, or left service with a reminder still open."""
+    return Structure.objects.filter(
+        Q(status=Status.IN_SERVICE.value) | Q(pk__in=Reminder.objects.filter(state__in=ACTIVE).values("structure"))
+    ).order_by("pk")
 
 
 def assignable_people(person: Person) -> QuerySet[Person]:

@@ -8,15 +8,18 @@ from datetime import date, datetime
 from django.db import transaction
 from django.utils import timezone
 
+from inspections.actions.lock import lock_row, lock_structure, require_permit
 from inspections.models import OwedMessage, Reminder
 from inspections.queries.clock_facts import clock_facts
 from inspections.queries.reminders import ACTIVE
 from inspections.rules.clocks import CLOSED_BY_RECORD, all_dues, day, deferral_note, deferral_refusal
-from inspections.rules.refusals import Refused, stale
+from inspections.rules.refusals import Refused
 from inspections.vocabulary.states import ReminderKind, ReminderState
+from inventory.actions.record_history import record_work
 from inventory.actions.tell import tell_event
-from inventory.models import Membership, Person, Work
-from inventory.vocabulary.roles import Role
+from inventory.models import Membership, Person
+from inventory.rules.refusals import Refused as NotRecorded
+from inventory.vocabulary.roles import Permit, Role
 from inventory.vocabulary.structures import WorkKind
 
 from .refresh import refresh_reminders
@@ -30,8 +33,12 @@ WORK_OF = {
 
 @transaction.atomic
 def acknowledge(*, reminder: Reminder, revision: int, by: Person, at: datetime) -> Reminder:
-    """Seen: supervisors are told no more. Raises `Refused` for a closed reminder, `Stale` for an old copy."""
-    row = _locked(reminder, revision)
+    """Seen: supervisors are told no more. The person it is assigned to may say so as well as those who manage.
+
+    Raises `Refused` for a closed reminder, `Stale` for an old copy.
+    """
+    own = reminder.assigned_to_id == by.pk
+    row = _open(reminder, revision, by, None if own else Permit.MANAGE_REMINDERS)
     if row.state == ReminderState.ACKNOWLEDGED:
         raise Refused("This reminder is acknowledged already.")
     row.state, row.deferred_to, row.state_reason = ReminderState.ACKNOWLEDGED.value, None, ""
@@ -41,7 +48,7 @@ def acknowledge(*, reminder: Reminder, revision: int, by: Person, at: datetime) 
 @transaction.atomic
 def assign(*, reminder: Reminder, revision: int, by: Person, at: datetime, to: Person | None) -> Reminder:
     """Give it to a member of the structure's agency who does more than read, or to nobody; the person is told."""
-    row = _locked(reminder, revision)
+    row = _open(reminder, revision, by)
     if to is not None and not _is_assignable(row, to):
         raise Refused(f"{to} does not work in {row.structure.agency} or only reads there: choose another person.")
     row.assigned_to = to
@@ -77,7 +84,7 @@ def assign_many(*, chosen: list[tuple[Reminder, int]], by: Person, at: datetime,
 @transaction.atomic
 def defer(*, reminder: Reminder, revision: int, by: Person, at: datetime, to: date, reason: str) -> Reminder:
     """Put it off to a day with a reason. The due date stays; the law's clocks stop at the end of their tolerance."""
-    row = _locked(reminder, revision)
+    row = _open(reminder, revision, by)
     refusal = deferral_refusal(
         kind=row.kind,
         due_on=row.due_on,
@@ -100,15 +107,18 @@ def complete(*, reminder: Reminder, revision: int, by: Person, at: datetime, on:
     Refused for what only its own record can close (inspection, bar check, sign, posting), for a day in the future,
     and where the record would still ask for the same after it.
     """
-    row = _locked(reminder, revision)
+    row = _open(reminder, revision, by)
     if row.kind in CLOSED_BY_RECORD:
         raise Refused(CLOSED_BY_RECORD[ReminderKind(row.kind)])
     today = timezone.localdate(at)
     if on > today:
         raise Refused(f"{day(on)} is in the future: give the day on which the work was done.")
     summary = note.strip() or f"{ReminderKind.label_of(row.kind)}: marked done from the due list, particulars to follow"
-    work = WORK_OF[ReminderKind(row.kind)]
-    Work.objects.create(structure=row.structure, kind=work.value, done_on=on, summary=summary[:300], by=by)
+    work = {"kind": WORK_OF[ReminderKind(row.kind)].value, "done_on": on, "summary": summary[:300]}
+    try:
+        record_work(structure=row.structure, fields=work, by=by, at=at)
+    except NotRecorded as refused:
+        raise Refused(refused.sentence) from refused
     facts, policy = clock_facts([row.structure_id])[row.structure_id]
     for due in all_dues(facts, policy, today):
         if (due.kind.value, due.due_on) == (row.kind, row.due_on):
@@ -120,14 +130,13 @@ def complete(*, reminder: Reminder, revision: int, by: Person, at: datetime, on:
     return row
 
 
-def _locked(reminder: Reminder, revision: int) -> Reminder:
-    row = (
-        Reminder.objects.select_for_update(of=("self",))
-        .select_related("structure", "structure__agency")
-        .get(pk=reminder.pk)
-    )
-    if row.revision != revision:
-        raise stale("this reminder")
+def _open(reminder: Reminder, revision: int, by: Person, permit: Permit | None = Permit.MANAGE_REMINDERS) -> Reminder:
+    """The row, held after its structure (always in that order), of one who may move it and not yet closed."""
+    structure = lock_structure(reminder.structure_id)
+    if permit is not None:
+        require_permit(by, structure, permit)
+    row = lock_row(reminder, revision, "this reminder")
+    row.structure = structure
     if row.state not in ACTIVE:
         label = ReminderState.label_of(row.state).lower()
         raise Refused(f"This reminder is closed ({label}): {row.state_reason or 'nothing more to do'}")

@@ -4,7 +4,9 @@ Schedule after erection: full force again after about one week, once more 4 to 8
 every 2 years for the first 6 and at the owner's interval (2 to 5 years) after that. Bars are pulled again at once when
 the least local pressure falls below 1.25 x 40 psi or any bar below 40 psi. Unknown counts as absent.
 
-A reading taken on the day of a stressing, or before it, says nothing of the force standing after it.
+A reading taken on the day of a stressing, or before it, says nothing of the force standing after it, so it asks for no
+second pull; a check some weeks later is asked for instead. (A rating is more careful: there an old low reading counts
+until a new one is made.)
 """
 
 from dataclasses import dataclass
@@ -213,11 +215,11 @@ def _weakness(facts: BarsFacts, until: date | None) -> str:
     least = least_local_psi(facts, until)
     said = []
     if low:
-        named = ", ".join(f"{bar.name} ({psi:.0f} psi)" for bar, psi in low[:8])
+        named = ", ".join(f"{bar.name} ({psi:.1f} psi)" for bar, psi in low[:8])
         more = f" and {len(low) - 8} more" if len(low) > 8 else ""
         said.append(f"below {intervals.BAR_FLOOR_PSI:g} psi: bars {named}{more}")
     if least is not None and least < intervals.RETENSION_BELOW_PSI:
-        said.append(f"least local pressure {least:.0f} psi, below {intervals.RETENSION_BELOW_PSI:g} psi")
+        said.append(f"least local pressure {least:.1f} psi, below {intervals.RETENSION_BELOW_PSI:g} psi")
     return "; ".join(said)
 
 

@@ -86,6 +86,12 @@ def _initial(facts: InspectionFacts) -> Due:
         )
         return _due(facts.registered_on, facts.registered_on, facts.registered_on, sentence)
     due_on = add_months(facts.opened_on, intervals.INITIAL.number)
+    if due_on < facts.registered_on:
+        sentence = (
+            f"No inspection is on record, though open since {day(facts.opened_on)}: inspect now, or enter the last "
+            "inspection from the State's record."
+        )
+        return _due(facts.registered_on, facts.registered_on, facts.registered_on, sentence)
     sentence = (
         f"Initial inspection: within {intervals.INITIAL.number} months of opening on {day(facts.opened_on)} "
         "(23 CFR 650.313); no inspection is on record."

@@ -55,10 +55,12 @@ LIFE_ASPHALT_MEMBRANE = Interval(number=12, unit="years", mark="memory", source=
 LIFE_ASPHALT = Interval(number=8, unit="years", mark="memory", source=f"{FOREST}: 8 to 15 years without a membrane")
 LIFE_CHIP_SEAL = Interval(number=5, unit="years", mark="memory", source=f"{FOREST}: 5 to 8 years")
 LIFE_PLANK = Interval(number=5, unit="years", mark="memory", source=f"{FOREST}: 5 to 12 years")
-LIFE_GRAVEL = Interval(number=1, unit="years", mark="memory", source=f"{FOREST}: re-graded yearly")
+# Gravel has no clock by age: it is re-graded every year with the road, which nobody records. A finding starts one.
 
 # The agency's `treatment_years` stands for field treatment of checks and ends (3 to 5 years).
 FIELD_TREATMENT = Interval(number=5, unit="years", mark="memory", source=f"{FOREST}: 3 to 5 years")
 BORATE = Interval(number=5, unit="years", mark="memory", source=f"{FOREST}: remedial borate")
 FUMIGANT = Interval(number=7, unit="years", mark="memory", source=f"{FOREST}: remedial fumigant, 7 to 10 years")
-UNRECORDED_TREATMENT = Interval(number=12, unit="months", mark="policy", source="looked up within a year of entry")
+# Upkeep whose date passed before the structure entered the register, or was never recorded, is a backlog to be planned
+# within a year of entry, not an alarm. Law, bars and findings have no such grace.
+BACKLOG = Interval(number=12, unit="months", mark="policy", source="within a year of entering the register")

@@ -50,12 +50,13 @@ class ProposalFacts:
 
 
 def sign_dues(posting: PostingFacts | None) -> list[Due]:
-    """Signs to be confirmed and signs to be put back."""
-    if posting is None or posting.restriction not in (Restriction.POSTED, Restriction.CLOSED):
+    """Signs to be confirmed (also those to be taken down) and signs to be put back."""
+    if posting is None:
         return []
     dues = [_missing(sign) for sign in posting.signs if sign.state == SignState.MISSING]
     awaited = [sign for sign in posting.signs if sign.state == SignState.ORDERED]
-    nothing_recorded = not posting.signs and not posting.from_record
+    restricts = posting.restriction in (Restriction.POSTED, Restriction.CLOSED)
+    nothing_recorded = restricts and not posting.signs and not posting.from_record
     if awaited or nothing_recorded:
         dues.append(_awaited(posting, awaited))
     return [due for due in dues if due is not None]

@@ -1,6 +1,6 @@
 """Everything one structure owes, and how an old reminder is closed."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 
 from inspections.vocabulary.states import ReminderKind
@@ -35,7 +35,7 @@ class StructureFacts:
     inspection: InspectionFacts
     treatment: TreatmentFacts
     status: str = Status.IN_SERVICE.value
-    surface: SurfaceFacts = field(default_factory=SurfaceFacts)
+    surface: SurfaceFacts | None = None
     bars: tuple[BarsFacts, ...] = ()
     posting: PostingFacts | None = None
     proposal: ProposalFacts | None = None
@@ -48,7 +48,8 @@ def all_dues(facts: StructureFacts, policy: Policy, as_of: date) -> list[Due]:
         return []
     dues = inspection_dues(facts.inspection, policy)
     dues += [due for system in facts.bars for due in bar_dues(system, policy, as_of)]
-    dues += [due for due in (surface_due(facts.surface, policy), treatment_due(facts.treatment, policy)) if due]
+    surface = surface_due(facts.surface, policy) if facts.surface else None
+    dues += [due for due in (surface, treatment_due(facts.treatment, policy)) if due]
     dues += sign_dues(facts.posting) + posting_dues(facts.proposal)
     return _joined(dues)
 
@@ -80,7 +81,7 @@ def settled_on(facts: StructureFacts) -> dict[ReminderKind, date]:
         ReminderKind.INSPECTION: max(inspected, default=None),
         ReminderKind.BAR_CHECK: max(filter(None, map(last_read_on, facts.bars)), default=None),
         ReminderKind.RETENSION: max((on for system in facts.bars for on in system.stressed_on), default=None),
-        ReminderKind.RESURFACING: last_surfaced_on(facts.surface),
+        ReminderKind.RESURFACING: last_surfaced_on(facts.surface) if facts.surface else None,
         ReminderKind.TREATMENT: last_treated_on(facts.treatment),
         ReminderKind.SIGN: max((sign.confirmed_on for sign in signs if sign.confirmed_on), default=None),
         ReminderKind.POSTING: facts.posting_decided_on,

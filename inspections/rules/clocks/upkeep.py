@@ -35,6 +35,8 @@ class SurfaceFacts:
     exposed wood or potholes over a tenth of the deck, or in condition state 3 or worse, were found; and the last
     whole inspection, which clears them if it does not find them again."""
 
+    registered_on: date
+    has_bars: bool = False
     layers: tuple[Layer, ...] = ()
     resurfaced_on: date | None = None
     broken_found_on: tuple[date, ...] = ()
@@ -62,7 +64,7 @@ class TreatmentFacts:
 
 
 def surface_life(facts: SurfaceFacts, policy: Policy) -> tuple[int, str] | None:
-    """Years the top layer lasts and what it is; None for a bare deck, a concrete one, or where nothing is recorded.
+    """Years the top layer lasts and what it is; None for bare, concrete and gravel decks or where nothing is recorded.
 
     The lower end of the published life. The agency's figure stands for asphalt over a membrane; for a weaker surface
     it may shorten the life, not stretch it.
@@ -71,7 +73,7 @@ def surface_life(facts: SurfaceFacts, policy: Policy) -> tuple[int, str] | None:
     top = next((layer for layer in reversed(facts.layers) if layer.material in WEARING), None)
     if top is None:
         return (years, "surfacing") if facts.resurfaced_on else None
-    if top.material == SurfaceMaterial.CONCRETE:
+    if top.material in (SurfaceMaterial.CONCRETE, SurfaceMaterial.GRAVEL):
         return None
     if top.material == SurfaceMaterial.ASPHALT:
         if any(layer.material == SurfaceMaterial.MEMBRANE for layer in facts.layers):
@@ -80,7 +82,6 @@ def surface_life(facts: SurfaceFacts, policy: Policy) -> tuple[int, str] | None:
     table = {
         SurfaceMaterial.CHIP_SEAL: intervals.LIFE_CHIP_SEAL,
         SurfaceMaterial.PLANK: intervals.LIFE_PLANK,
-        SurfaceMaterial.GRAVEL: intervals.LIFE_GRAVEL,
     }
     life = table.get(SurfaceMaterial(top.material))
     label = SurfaceMaterial.label_of(top.material).lower()
@@ -104,22 +105,34 @@ def broken_since(facts: SurfaceFacts) -> date | None:
 
 
 def surface_due(facts: SurfaceFacts, policy: Policy) -> Due | None:
-    """The day the standing surface should be renewed."""
-    life, last = surface_life(facts, policy), last_surfaced_on(facts)
-    if life is None or last is None:
+    """The day the standing surface should be renewed: the earlier of its age and of what an inspection found."""
+    life, last, broken_on = surface_life(facts, policy), last_surfaced_on(facts), broken_since(facts)
+    if last is None or (life is None and broken_on is None):
         return None
-    years, what = life
-    by_age = add_years(last, years)
-    broken_on = broken_since(facts)
-    due_on = min(by_age, broken_on) if broken_on else by_age
-    sentence = f"Renew the surfacing: {what} of {day(last)} lasts {count(years, 'year')}, to {day(by_age)}"
-    if broken_on:
-        sentence += f"; potholes or exposed wood were found on {day(broken_on)}: the "
-        sentence += "finding governs" if broken_on < by_age else "age governs"
-    sentence += ". Re-tension bars and rate again before paving."
+    said, days = [], []
+    if life is not None:
+        years, what = life
+        by_age, note = _not_before_entry(add_years(last, years), facts.registered_on)
+        days.append(by_age)
+        said.append(f"{what} of {day(last)} lasts {count(years, 'year')}, to {day(add_years(last, years))}{note}")
+    if broken_on is not None:
+        days.append(broken_on)
+        said.append(f"potholes or exposed wood were found on {day(broken_on)}")
+    due_on = min(days)
+    if len(days) == 2:
+        said.append("the finding governs" if due_on == broken_on else "the age governs")
+    first = "Re-tension the bars first; any" if facts.has_bars else "Any"
+    sentence = f"Renew the surfacing: {'; '.join(said)}. {first} change of weight calls for a new rating."
     return Due(
         kind=ReminderKind.RESURFACING, due_on=due_on, late_after=due_on, counted_from=last, reason=clip(sentence)
     )
+
+
+def _not_before_entry(due_on: date, registered_on: date) -> tuple[date, str]:
+    """An upkeep date from before the register knew the structure is planned within a year of entry, and said so."""
+    if due_on >= registered_on:
+        return due_on, ""
+    return add_months(registered_on, intervals.BACKLOG.number), ", before it entered this register: plan it in a year"
 
 
 def treatment_years(kind: str, preservative: str, policy: Policy) -> int:
@@ -154,10 +167,12 @@ def treatment_due(facts: TreatmentFacts, policy: Policy) -> Due:
     if not latest:
         return _never_treated(facts, policy)
     dated = [(add_years(one.on, treatment_years(one.kind, one.preservative, policy)), one) for one in latest.values()]
-    due_on, first = min(dated, key=lambda pair: (pair[0], pair[1].part))
+    by_rule, first = min(dated, key=lambda pair: (pair[0], pair[1].part))
+    due_on, note = _not_before_entry(by_rule, facts.registered_on)
     years = treatment_years(first.kind, first.preservative, policy)
     label = TreatmentKind.label_of(first.kind).lower()
     sentence = f"Treat {first.part}: {count(years, 'year')} after the {label} of {day(first.on)}"
+    sentence += f", {day(by_rule)}{note}" if note else ""
     sentence += "; the earliest of the parts on record governs." if len(latest) > 1 else "."
     return Due(
         kind=ReminderKind.TREATMENT, due_on=due_on, late_after=due_on, counted_from=first.on, reason=clip(sentence)
@@ -166,7 +181,7 @@ def treatment_due(facts: TreatmentFacts, policy: Policy) -> Due:
 
 def _never_treated(facts: TreatmentFacts, policy: Policy) -> Due:
     """No treatment on record: looked up or done within a year of entering the register, not before the interval."""
-    due_on = add_months(facts.registered_on, intervals.UNRECORDED_TREATMENT.number)
+    due_on = add_months(facts.registered_on, intervals.BACKLOG.number)
     counted_from = facts.registered_on
     if facts.opened_on:
         due_on = max(due_on, add_years(facts.opened_on, max(1, policy.treatment_years)))
