@@ -29,7 +29,7 @@ from maps.queries.marks import (
     tally_of,
 )
 
-ROWS_BESIDE = 50
+ROWS_BESIDE = 20
 
 
 @permitted(Permit.READ)

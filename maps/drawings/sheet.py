@@ -42,7 +42,7 @@ def county_context(
         "rows": [(mark, symbol_words(mark)) for mark in rows],
         "page": page,
         "links": [(link.label, _address(link, kept)) for link in list_links() if link.url_name != "maps:county"],
-        "bounds": bounds.grown(0.08).as_text() if bounds else "",
+        "bounds": bounds.grown(0.03).as_text() if bounds else "",
         "lines_drawn_at": lines_drawn_at,
         "symbols": symbol_sheet(),
         "conditions": [(c, c.label, words) for c, words in _CONDITION_RANGES.items()],

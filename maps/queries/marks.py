@@ -93,10 +93,15 @@ class Mark:
 
 
 def days_in_words(days_left: int | None) -> str:
+    """How late or how soon, short enough for a margin; beyond two years in whole years."""
     if days_left is None:
         return ""
+    if days_left < -730:
+        return f"late {-days_left // 365} yr"
     if days_left < 0:
         return f"late {-days_left} d"
+    if days_left > 730:
+        return f"in {days_left // 365} yr"
     return "today" if days_left == 0 else f"in {days_left} d"
 
 

@@ -11,10 +11,10 @@
     stream: { color: "#56b4e9", weight: 2 },
     outline: { color: "#1c2831", weight: 2.5 },
   };
-  const CROWD = 150; // more marks than this are drawn small
+  const NEAR_PX = 34; // marks closer than this cover each other
 
   const map = L.map(box, {
-    maxZoom: 18, minZoom: 3, zoomSnap: 0.5, attributionControl: false, preferCanvas: true, scrollWheelZoom: false,
+    maxZoom: 18, minZoom: 3, zoomSnap: 0.25, attributionControl: false, preferCanvas: true, scrollWheelZoom: false,
     worldCopyJump: true,
   });
   L.control.scale({ imperial: true, metric: false, maxWidth: 160, position: "bottomright" }).addTo(map);
@@ -30,7 +30,7 @@
   let chosenId = null;
   let known = new Map(); // feature id -> { feature, marker }
   let seenWhole = null; // bounds for which every mark is already drawn
-  let hasTownships = false;
+  let hasLines = false;
   let underway = null;
   let drawnZoom = 0;
 
@@ -81,7 +81,6 @@
     const focused = [...known].find(([, held]) => held.marker.getElement() === document.activeElement)?.[0];
     marks.clearLayers();
     known = new Map();
-    box.classList.toggle("is-crowded", !collection.grouped && collection.features.length > CROWD);
     for (const feature of collection.features) {
       if (!feature.geometry) { continue; }
       const marker = collection.grouped
@@ -90,30 +89,39 @@
       marker.addTo(marks);
       if (!collection.grouped) { known.set(feature.id, { feature, marker }); }
     }
+    fitMarks();
     if (focused !== undefined) { known.get(focused)?.marker.getElement()?.focus({ preventScroll: true }); }
     const held = known.get(chosenId);
     if (held) { choose(held.feature); }
   }
 
+  // Where a quarter of the marks in view would cover a neighbour, all are drawn small.
+  function fitMarks() {
+    const view = map.getBounds();
+    const places = [...known.values()].map(({ marker }) => marker.getLatLng()).filter((place) => view.contains(place))
+      .map((place) => map.latLngToLayerPoint(place));
+    const near = places.filter((a) => places.some((b) => a !== b && Math.hypot(a.x - b.x, a.y - b.y) < NEAR_PX));
+    box.classList.toggle("is-crowded", near.length * 4 > places.length);
+  }
+
   function drawLines(collection) {
     lines.clearLayers();
-    hasTownships = false;
+    hasLines = collection.features.length > 0;
     const drawn = L.geoJSON(collection, {
       interactive: false, renderer: pen, style: (feature) => STYLES[feature.properties.kind] || STYLES.road,
     });
     const order = Object.keys(STYLES);
     const parts = drawn.getLayers().sort((a, b) => order.indexOf(a.feature.properties.kind) - order.indexOf(b.feature.properties.kind));
     for (const part of parts) {
-      hasTownships = hasTownships || part.feature.properties.kind === "township";
       lines.addLayer(part);
     }
     drawGrid();
   }
 
-  // Where no township lines are loaded, a plain grid of degrees lies under the drawing.
+  // Where no lines are loaded, a plain grid of degrees lies under the drawing.
   function drawGrid() {
     grid.clearLayers();
-    if (hasTownships) { return; }
+    if (hasLines) { return; }
     const bounds = map.getBounds();
     const width = bounds.getEast() - bounds.getWest();
     const step = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10].find((size) => width / size <= 14) || 20;
@@ -136,7 +144,7 @@
 
   async function draw() {
     const view = map.getBounds();
-    if (seenWhole && seenWhole.contains(view)) { drawGrid(); return; }
+    if (seenWhole && seenWhole.contains(view)) { drawGrid(); fitMarks(); return; }
     const wanted = view.pad(0.3);
     drawnZoom = map.getZoom();
     underway?.abort();

@@ -44,7 +44,9 @@ window.countyMarks = (() => {
   // A marker that answers to mouse, touch, Enter and space.
   function marker(feature, icon, words, choose) {
     const [lon, lat] = feature.geometry.coordinates;
-    const made = L.marker([lat, lon], { icon, keyboard: true, riseOnHover: true });
+    // A closing lies on top, then a posting: neither may be hidden under a neighbour.
+    const zIndexOffset = { closed: 2000, posted: 1000 }[feature.properties.restriction] || 0;
+    const made = L.marker([lat, lon], { icon, keyboard: true, riseOnHover: true, zIndexOffset });
     made.on("click", () => choose(feature));
     made.on("add", () => {
       const element = made.getElement();
