@@ -41,6 +41,10 @@ def recommend(*, structure: Structure, rating: Rating, as_of: date, at: datetime
         return open_one
     if open_one is not None and open_one.rating_id == rating.pk and terms_of(open_one) == terms:
         return open_one
+    if open_one is not None and _waits_on_closing_at_once(open_one, posting, terms):
+        _add_reason(open_one, f"The rating of {as_of} alone would ask for less: {terms.words}.")
+        _say(structure, rating, "What was restricted at once stands until the engineer decides.", at)
+        return open_one
     if quiet := _nothing_to_decide(structure, rating, terms, posting):
         withdraw_open(structure, f"A newer rating of {as_of} took its place.", at)
         _say(structure, rating, quiet, at)
@@ -75,6 +79,23 @@ def _nothing_to_decide(structure: Structure, rating: Rating, terms: PostingTerms
     if terms_of(posting) == terms and not rating.flags and posting.source != "immediate":
         return f"Nothing to change: the restriction in force ({posting.words}) is the one the rating asks for."
     return ""
+
+
+def _waits_on_closing_at_once(proposal: Recommendation, posting: Posting | None, terms: PostingTerms) -> bool:
+    """True where somebody restricted at once, the engineer has not yet spoken, and the rating asks for less.
+
+    The rating does not know what was seen at the road, so it does not push that proposal aside.
+    """
+    if posting is None or posting.source != "immediate" or terms_of(proposal) != terms_of(posting):
+        return False
+    return not is_less_restrictive(terms_of(posting), terms)
+
+
+def _add_reason(proposal: Recommendation, reason: str) -> None:
+    if reason not in proposal.reasons:
+        proposal.reasons = [*proposal.reasons, reason]
+        proposal.revision += 1
+        proposal.save(update_fields=["reasons", "revision"])
 
 
 def withdraw_open(structure: Structure, reason: str, at: datetime) -> None:
