@@ -15,7 +15,7 @@ from inspections.forms.decisions import (
     SendBackForm,
     WithdrawForm,
 )
-from inspections.models import Inspection, Recommendation
+from inspections.models import Recommendation
 from inspections.pages.carrying import rating_context
 from inspections.pages.findings import load as load_findings
 from inspections.pages.posting import face_of, posting_context
@@ -35,7 +35,9 @@ from .scope import inspection_or_404, recommendation_or_404
 @require_safe
 def decisions_page(request: HttpRequest) -> HttpResponse:
     """What awaits this engineer: inspections to review and restrictions to decide."""
-    proposals = [(row, terms_of(row).words, posting_in_force(row.structure)) for row in proposals_to_decide(request.user)]
+    proposals = [
+        (row, terms_of(row).words, posting_in_force(row.structure)) for row in proposals_to_decide(request.user)
+    ]
     context = {"inspections": inspections_to_review(request.user), "proposals": proposals}
     return render(request, "inspections/decisions.html", context)
 
@@ -174,7 +176,7 @@ def _decision(
 def restrict_now_page(request: HttpRequest, pk: int) -> HttpResponse:
     """Close or post at once. The page says first what a record cannot do."""
     structure = structure_or_404(request, pk, Permit.RESTRICT_NOW)
-    form = RestrictForm(request.POST or None)
+    form = RestrictForm(request.POST if request.method == "POST" else None)
     problems, status = [], 200
     if request.method == "POST" and form.is_valid():
         given = form.cleaned_data
@@ -192,4 +194,3 @@ def restrict_now_page(request: HttpRequest, pk: int) -> HttpResponse:
         **posting_context(posting_in_force(structure), key=f"restrict-{pk}"),
     }
     return render(request, "inspections/restrict.html", context, status=status)
-

@@ -33,7 +33,7 @@ NO_REVISION = "This page was sent without the revision it was opened at; nothing
 def start_inspection(request: HttpRequest, pk: int) -> HttpResponse:
     """Choose the kind and open a draft."""
     structure = structure_or_404(request, pk, Permit.ENTER_INSPECTION)
-    form = StartForm(request.POST or None, initial={"kind": "routine"})
+    form = StartForm(request.POST if request.method == "POST" else None, initial={"kind": "routine"})
     tried = Attempt()
     if request.method == "POST" and form.is_valid():
         tried = attempt(

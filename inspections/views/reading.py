@@ -52,9 +52,7 @@ def read_page(
     context = {
         "inspection": inspection,
         "structure": inspection.structure,
-        "components": [
-            (part.label, code_in_words(getattr(inspection, f"{part.value}_rating"))) for part in Component
-        ],
+        "components": [(part.label, code_in_words(getattr(inspection, f"{part.value}_rating"))) for part in Component],
         "elements": [(element_words(row.number), row) for row in inspection.elements.all()],
         "lines": [finding_line(row) for row in findings],
         "is_waiting": inspection.state == InspectionState.SUBMITTED,

@@ -52,7 +52,6 @@
     const pattern = section.querySelector("template");
     const rows = () => [...list.querySelectorAll("[data-row]")];
     const numberOf = (row) => Number(row.querySelector("[name]").name.split("-")[1]);
-    let next = Math.max(-1, ...rows().map(numberOf)) + 1;
     const renumber = () => rows().forEach((row, index) => {
       const shown = row.querySelector("[data-number]");
       if (shown) { shown.textContent = String(index + 1); }
@@ -62,6 +61,7 @@
     }
     // The spare rows are for browsers without scripts; here a button makes new ones.
     rows().filter(isEmpty).forEach((row) => row.remove());
+    let next = Math.max(-1, ...rows().map(numberOf)) + 1;
     rows().forEach(wake);
     renumber();
     const add = section.querySelector("[data-add]");
