@@ -75,8 +75,17 @@ class Snapshot:
             case["inspection_date"] = ""
             if case["bars"] is not None:
                 case["bars"]["reading_date"] = ""
-        canonical = json.dumps(plain, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
+        canonical = json.dumps(_numbers_alike(plain), sort_keys=True, separators=(",", ":"), ensure_ascii=True)
         return hashlib.sha256(canonical.encode()).hexdigest()
+
+
+def _numbers_alike(value):
+    """1350 and 1350.0 are one number: a table's whole numbers come back from JSON as they please."""
+    if isinstance(value, dict):
+        return {key: _numbers_alike(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_numbers_alike(item) for item in value]
+    return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
 
 
 def assemble_snapshot(*, structure: Structure, as_of: date) -> Snapshot:
