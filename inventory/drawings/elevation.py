@@ -89,7 +89,8 @@ def _frame(shape: StructureShape) -> Frame:
     unit = min((WIDTH - 2 * BANK) / total_ft, MOST_UNIT_PER_FT, MOST_DEEP * 12 / deepest_in)
     surface = sum(max(layer.thickness_in * unit / 12, 0.8) for layer in shape.layers)
     rail = _rail_height(unit) if shape.railing_kinds else 12
-    top = max(34 + rail, 96) + surface
+    is_signed = shape.sign is not None and shape.sign.restriction in ("posted", "closed")
+    top = max(40 + rail, 98 if is_signed else 0) + surface
     deep = deepest_in * unit / 12
     # The channel is for orientation only: its depth is not on record.
     bed = top + deep + min(max(0.16 * total_ft * unit, 84), 130) + (22 if len(shape.spans) > 1 else 0)

@@ -134,9 +134,24 @@ def span_nonsense(span: SpanShape) -> list[str]:
             said.append(f"Span {span.index}: the spacing or offset of a member makes no sense; correct it.")
     if span.deck_thickness_in is not None and not is_size(span.deck_thickness_in, LARGEST_IN):
         said.append(f"Span {span.index}: a deck {span.deck_thickness_in:g} in thick; correct the deck thickness.")
-    if span.stressing and not is_size(span.stressing.stressed_depth_in, LARGEST_IN):
-        said.append(f"Span {span.index}: bars squeeze {span.stressing.stressed_depth_in:g} in; correct the depth.")
+    if span.stressing:
+        said += _stressing_nonsense(span.index, span.stressing)
     return said
+
+
+def _stressing_nonsense(index: int, stressing: StressingShape) -> list[str]:
+    sizes = (
+        ("the depth the bars squeeze", stressing.stressed_depth_in),
+        ("the bar diameter", stressing.bar_diameter_in),
+        ("the bar spacing", stressing.spacing_in),
+        ("the plate width", stressing.plate_width_in),
+        ("the plate height", stressing.plate_height_in),
+    )
+    return [
+        f"Span {index}: {name} is recorded as {size:g} in; correct it."
+        for name, size in sizes
+        if size is not None and not is_size(size, LARGEST_IN)
+    ]
 
 
 def shape_nonsense(shape: StructureShape) -> list[str]:

@@ -32,14 +32,19 @@ class EntryForm(forms.Form):
         names = [name for group in self.groups.values() for name in group]
         own = [name for name in names if name in {field.name for field in self.row_model._meta.fields}]
         if row is not None:
-            more["initial"] = model_to_dict(row, fields=own) | (more.get("initial") or {})
+            values = {name: _short(value) for name, value in model_to_dict(row, fields=own).items()}
+            more["initial"] = values | (more.get("initial") or {})
         super().__init__(*args, **more)
         declared = dict(self.fields)
         made = fields_for_model(self.row_model, fields=own, formfield_callback=_field) | declared
         self.fields = {name: made[name] for name in names if name in made}
         for name, field in self.fields.items():
             _keep_choice(field, getattr(row, name, None))
-            field.unit = next((unit for suffix, unit in UNITS.items() if name.endswith(suffix)), "")
+            suffix = next((suffix for suffix in UNITS if name.endswith(suffix)), "")
+            field.unit = UNITS.get(suffix, "")
+            if suffix and field.label:
+                # A label made from the field's name repeats the unit that stands behind the entry.
+                field.label = field.label.removesuffix(suffix.replace("_", " "))
 
     def sets(self) -> list[tuple[str, list[forms.BoundField]]]:
         """Headings with their fields, for the page."""
@@ -67,6 +72,11 @@ def _field(field: models.Field, **more) -> forms.Field | None:
         made.validators = []
         made.error_messages["invalid"] = "Enter a number in digits, such as 18 or 18.5."
     return made
+
+
+def _short(value):
+    """18 rather than 18.0 in an entry."""
+    return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
 def _keep_choice(field: forms.Field, value) -> None:

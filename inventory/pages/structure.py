@@ -52,7 +52,10 @@ def load_section(request: HttpRequest, structure: Structure) -> dict:
 
 def load_members(request: HttpRequest, structure: Structure) -> dict:
     shape_of(structure)  # reads spans and members once for the whole page
-    spans = [(span, DeckKind.label_of(span.deck_kind), list(span.members.all())) for span in structure.spans.all()]
+    spans = []
+    for span in structure.spans.all():
+        sizes = [(member, f"{member.width_in:g} x {member.depth_in:g}") for member in span.members.all()]
+        spans.append((span, DeckKind.label_of(span.deck_kind), sizes))
     return {"spans": spans, "railings": structure.railings.all(), "supports": structure.substructure.all()}
 
 
