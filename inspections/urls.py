@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from inspections.views import deciding, entry, reading, signs
+from inspections.views import deciding, entry, reading, reminders, signs
 
 app_name = "inspections"
 
@@ -24,4 +24,16 @@ urlpatterns = [
     path("signs/", signs.signs_page, name="signs"),
     path("signs/<int:pk>/confirm/", signs.confirm_sign, name="confirm_sign"),
     path("signs/<int:pk>/missing/", signs.report_sign_missing, name="sign_missing"),
+    path("due/", reminders.due_page, name="due"),
+    path("due/print/", reminders.due_print, name="due_print"),
+    path("due/csv/", reminders.due_file, name="due_csv"),
+    path("due/late/", reminders.late_page, name="due_late"),
+    path("due/assign/", reminders.assign_chosen, name="due_assign"),
+    path("due/<int:pk>/", reminders.reminder_page, name="reminder"),
+    path("due/<int:pk>/acknowledge/", reminders.acknowledge, name="reminder_acknowledge"),
+    path("due/<int:pk>/assign/", reminders.assign, name="reminder_assign"),
+    path("due/<int:pk>/defer/", reminders.defer, name="reminder_defer"),
+    path("due/<int:pk>/done/", reminders.complete, name="reminder_done"),
+    path("messages/", reminders.messages_page, name="messages"),
+    path("messages/read/", reminders.messages_read, name="messages_read"),
 ]

@@ -3,7 +3,7 @@
 from inventory.pages import Door, Section, add_door, add_section
 from inventory.vocabulary.roles import Permit
 
-from . import bars, carrying, condition, findings, history, posting
+from . import bars, carrying, condition, findings, history, owed, posting
 
 
 def register() -> None:
@@ -18,6 +18,17 @@ def register() -> None:
     ):
         template = f"inspections/sections/{key}.html"
         add_section(Section(key=key, order=order, title=title, template=template, load=load, aside=aside))
+    owed_part = Section(
+        key="owed",
+        order=20,
+        title="Owed on this structure",
+        template="inspections/reminders/section.html",
+        load=owed.load,
+        aside=True,
+    )
+    add_section(owed_part)
+    add_door(Door(order=25, label="Due", url_name="inspections:due"))
+    add_door(Door(order=95, label="Messages", url_name="inspections:messages", count=owed.unread_count))
     add_door(Door(order=30, label="Inspections", url_name="inspections:inspections"))
     add_door(Door(order=40, label="Decisions", url_name="inspections:decisions", permit=Permit.DECIDE_POSTING))
     add_door(Door(order=50, label="Signs", url_name="inspections:signs", permit=Permit.CONFIRM_SIGN))

@@ -6,7 +6,7 @@ from django.db.models import Case, F, IntegerField, Q, QuerySet, Value, When
 
 from inspections.models import OwedMessage, Reminder
 from inspections.vocabulary.states import OwedState, ReminderKind, ReminderState
-from inventory.models import Membership, Person, Structure
+from inventory.models import Agency, Membership, Person, Structure
 from inventory.queries.people import agencies_of, agencies_permitting
 from inventory.vocabulary.roles import Permit, Role
 from inventory.vocabulary.structures import Status
@@ -67,7 +67,16 @@ def structures_with_clocks() -> QuerySet[Structure]:
 
 def assignable_people(person: Person) -> QuerySet[Person]:
     """Who may be given a reminder: active members of the person's agencies who do more than read."""
-    memberships = Membership.objects.filter(agency__in=agencies_of(person)).exclude(role=Role.REVIEWER.value)
+    return _working_in(agencies_of(person))
+
+
+def assignable_in(agency: Agency) -> QuerySet[Person]:
+    """Who may be given a reminder of one agency's structure."""
+    return _working_in([agency])
+
+
+def _working_in(agencies) -> QuerySet[Person]:
+    memberships = Membership.objects.filter(agency__in=agencies).exclude(role=Role.REVIEWER.value)
     return (
         Person.objects.filter(is_active=True, pk__in=memberships.values("person"))
         .order_by("last_name", "first_name", "username")

@@ -27,12 +27,13 @@ class Section:
 
 @dataclass(frozen=True, kw_only=True)
 class Door:
-    """An entry of the navigation; shown to those who hold the permit."""
+    """An entry of the navigation; shown to those who hold the permit. `count(person)` gives a number to show beside."""
 
     order: int
     label: str
     url_name: str
     permit: Permit = Permit.READ
+    count: Callable | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,8 +78,9 @@ def frame(request: HttpRequest) -> dict:
         return {"doors": [], "permits": frozenset(), "today": timezone.localdate()}
     permits = permits_of(person)
     agencies = list(agencies_of(person))
+    doors = [door for door in sorted(_doors.values(), key=lambda d: d.order) if door.permit in permits]
     return {
-        "doors": [door for door in sorted(_doors.values(), key=lambda d: d.order) if door.permit in permits],
+        "doors": [{"door": door, "count": door.count(person) if door.count else 0} for door in doors],
         "permits": {permit.value for permit in permits},
         "own_agencies": agencies,
         "is_demonstration": any(agency.is_demonstration for agency in agencies),

@@ -115,7 +115,7 @@ def _plan_standing(plan: Plan, ids: list[int], owed: dict[int, list[Due]]) -> No
     for standing in Standing.objects.filter(structure__in=ids):
         first = next(iter(owed.get(standing.structure_id, [])), None)
         due_on = first.due_on if first else None
-        words = f"{first.kind.label}, due {day(first.due_on)}" if first else ""
+        words = first.kind.label if first else ""
         if (standing.next_due_on, standing.next_due_words) != (due_on, words):
             standing.next_due_on, standing.next_due_words = due_on, words
             plan.standing.append(standing)
