@@ -164,6 +164,12 @@ SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 SECURE_HSTS_SECONDS = 31536000 if TLS and os.environ.get("SPANLEDGER_HSTS") == "1" else 0
 
+SILENCED_SYSTEM_CHECKS = [
+    "security.W005",  # subdomains of a county's name are not this site's to promise
+    "security.W008",  # the server speaks either TLS or, on one machine, plain HTTP: there is nothing to redirect
+    "security.W021",  # a browser's preload list is the county's to join
+]
+
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
 
 # The table is the queue: a lost message costs one sweep, so the broker may be a folder on this disk.

@@ -16,6 +16,14 @@ def absent(what: str) -> None:
     pytest.skip(f"{what} is missing")
 
 
+def pytest_collection_modifyitems(items):
+    """Whatever touches the database belongs to the suite that runs again on PostgreSQL."""
+    for item in items:
+        touches = {"db", "transactional_db", "live_server"} & set(getattr(item, "fixturenames", ()))
+        if touches or item.get_closest_marker("django_db"):
+            item.add_marker(pytest.mark.database)
+
+
 @pytest.fixture(scope="session")
 def shared_data() -> Path:
     """The folder of public data files, which are not shipped with the project."""

@@ -50,14 +50,14 @@ class Stopping:
         return self.count > 1
 
 
-def take_site(state: Path, address: str) -> Lock:
+def take_site(state: Path) -> Lock:
     """One site from one state folder: the second says where the first is."""
     lock = Lock(state / "serve.lock")
     try:
         lock.take()
     except Held as held:
         refuse(f"Spanledger already runs from {state} ({held}): use that one, or stop it with Ctrl-C where it runs.")
-    lock.write(f"process {os.getpid()}, {address}")
+    lock.write(f"process {os.getpid()}")
     return lock
 
 
@@ -187,9 +187,10 @@ def serve(asked: Asked) -> int:
     require_whole_database_address()
     tls = door.check_certificate(asked.cert, asked.key)
     state = state_folder()
-    lock = take_site(state, door.shown_address(asked.host, asked.port, tls))
+    lock = take_site(state)
     opened = door.open_door(asked.host, asked.port)
     asked.port = opened.getsockname()[1]
+    lock.write(f"process {os.getpid()}, {door.shown_address(asked.host, asked.port, tls)}")
     venv.ensure()
     chosen = brokers.choose(state)
     environment = site_environment(asked, tls, chosen)
