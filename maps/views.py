@@ -11,7 +11,7 @@ from django.utils import timezone
 from inventory.access import permitted
 from inventory.filters import StructureFilter
 from inventory.queries.people import agencies_of
-from inventory.queries.structures import structures_for
+from inventory.queries.structures import in_order, structures_for
 from inventory.vocabulary.roles import Permit
 from maps.drawings.sheet import county_context
 from maps.exports.columns import LAT, LON, rows_of
@@ -38,7 +38,7 @@ def county_sheet(request: HttpRequest) -> HttpResponse:
     as_of = timezone.localdate()
     filtered = structure_filter(request, as_of)
     chosen = chosen_structures(filtered.qs)
-    page = Paginator(filtered.qs, ROWS_BESIDE).get_page(request.GET.get("page"))
+    page = Paginator(in_order(filtered.qs, "number"), ROWS_BESIDE).get_page(request.GET.get("page"))
     tally = tally_of(chosen, as_of)
     context = county_context(
         filtered=filtered,
@@ -71,7 +71,7 @@ def structures_layer(request: HttpRequest) -> HttpResponse:
         seen = structures_within(seen, bounds)
     if "gather" in request.GET and seen.count() > MARKS_IN_VIEW:
         return HttpResponse(groups_geojson(groups_of(seen, cell_deg(bounds))), content_type=MEDIA_TYPE)
-    marks = marks_of(seen.order_by("agency_id", "number"), as_of)
+    marks = marks_of(in_order(seen, "number"), as_of)
     stem = reverse("inventory:structure", args=[0])
     return HttpResponse(
         marks_geojson(marks, lambda pk: stem.replace("/0/", f"/{pk}/")),
@@ -99,7 +99,7 @@ def export_list(request: HttpRequest, form: str) -> HttpResponse:
     if not filtered.is_valid():
         return refused(filter_refusal(filtered))
     kind = FILE_KINDS[form]
-    rows = list(rows_of(filtered.qs))
+    rows = list(rows_of(in_order(filtered.qs, request.GET.get("sort", "number"))))
     response = HttpResponse(kind.make(rows), content_type=kind.media_type)
     response["Content-Disposition"] = f'attachment; filename="structures-{as_of:%Y-%m-%d}.{form}"'
     response["X-Structures"] = str(len(rows))

@@ -172,6 +172,15 @@
     if (map.getZoom() - drawnZoom >= 2) { seenWhole = null; }
     draw();
   });
+  // On paper the sheet has its own size: the same view is fitted to it first, and put back afterwards.
+  let onScreen = null;
+  function resize(printing, view) {
+    box.classList.toggle("is-printing", printing);
+    map.invalidateSize({ animate: false, pan: false });
+    map.fitBounds(view, { animate: false });
+  }
+  window.addEventListener("beforeprint", () => { onScreen = map.getBounds(); resize(true, onScreen); });
+  window.addEventListener("afterprint", () => { if (onScreen) { resize(false, onScreen.pad(-0.02)); onScreen = null; } });
   for (const button of document.querySelectorAll("[data-show]")) {
     button.addEventListener("click", () => {
       chosenId = Number(button.dataset.show);
