@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from inventory.views import held, history, imports, missing, register, structures
+from inventory.views import held, history, imports, missing, photos, register, structures
 
 app_name = "inventory"
 
@@ -28,6 +28,8 @@ urlpatterns = [
         name="remove_member",
     ),
     path("structures/<int:pk>/surfacing/<int:layer_pk>/remove/", history.remove_layer, name="remove_layer"),
+    path("structures/<int:pk>/photos/new/", photos.add_photo, name="add_photo"),
+    path("photos/<int:pk>/", photos.show_photo, name="photo"),
     path("structures/<int:pk>/record/<slug:kind>/", history.record, name="record"),
     path("records/", imports.import_page, name="import"),
     path("records/preview/", imports.import_preview, name="import_preview"),

@@ -4,11 +4,13 @@ from dataclasses import dataclass
 
 from django.http import HttpRequest
 
+from inventory.actions.receive_photo import MAY_ADD
 from inventory.drawings.elevation import elevation
 from inventory.drawings.from_rows import shape_of
 from inventory.drawings.section import cross_section
 from inventory.models import FederalRecord, Structure
 from inventory.queries.completeness import missing_of
+from inventory.queries.people import permits_of
 from inventory.vocabulary.record_1995 import CODE_LISTS
 from inventory.vocabulary.record_1995.columns import COLUMNS
 from inventory.vocabulary.structures import DeckKind
@@ -106,6 +108,11 @@ def load_missing(request: HttpRequest, structure: Structure) -> dict:
     return {"sentences": missing_of(structure)}
 
 
+def load_photos(request: HttpRequest, structure: Structure) -> dict:
+    may_add = bool(permits_of(request.user, structure.agency) & set(MAY_ADD))
+    return {"photos": structure.documents.filter(kind="photo").exclude(served=""), "may_add": may_add}
+
+
 def load_events(request: HttpRequest, structure: Structure) -> dict:
     return {"events": structure.events.select_related("by")[:SHOWN_EVENTS]}
 
@@ -123,6 +130,7 @@ def hang_sections() -> None:
         ("treatment", 66, "Treatment", load_treatment, True),
         ("works", 68, "Works", load_works, True),
         ("postings", 70, "Postings and signs", load_postings, False),
+        ("photos", 72, "Photographs", load_photos, True),
         ("record", 80, "Federal record", load_record, False),
         ("events", 90, "Who did what", load_events, True),
     ):
