@@ -24,7 +24,7 @@ from inventory.rules.record import Row
 from inventory.vocabulary.structures import Restriction
 
 from .bulk_rows import insert_rows
-from .record_texts import record_texts, refusals_of
+from .record_texts import all_texts, record_texts, refusals_of
 
 _UPDATED = [field.name for field in Structure._meta.concrete_fields if field.name not in ("id", "created_at")]
 _STANDING_UPDATED = [field.name for field in Standing._meta.concrete_fields if not field.primary_key]
@@ -113,11 +113,11 @@ class _Writer:
                 for row, agency in placed
             ),
         )
-        ids = ids_by_number({agency.pk for _, agency in placed}, [row.number for row, _ in placed])
+        ids = ids_by_number({row.state_code for row, _ in placed}, [row.number for row, _ in placed])
         rows = [(ids[agency.pk, row.number], row) for row, agency in placed]
         insert_rows(
             FederalRecord,
-            ["structure_id", "items", "given", "refused", "digest", "source_id", "line"],
+            ["structure_id", "texts", "given", "refused", "digest", "source_id", "line"],
             ((pk, *record_texts(row), row.digest, self.run.pk, row.line) for pk, row in rows),
         )
         insert_rows(
@@ -158,7 +158,7 @@ class _Writer:
             events.append(self._event_of(change))
             self._touch(structure.agency, "held" if change.held else "changed")
         _upsert(Structure, [change.structure for change in changes], ["id"], _UPDATED)
-        _upsert(FederalRecord, records, ["structure"], ["items", "given", "refused", "digest", "source", "line"])
+        _upsert(FederalRecord, records, ["structure"], ["texts", "given", "refused", "digest", "source", "line"])
         _upsert(Standing, standings, ["structure"], _STANDING_UPDATED)
         Posting.objects.bulk_update(replaced, ["superseded_on"])
         Posting.objects.bulk_create(postings)
@@ -212,7 +212,7 @@ class _Writer:
         old = getattr(structure, "federal_record", None)
         return FederalRecord(
             structure=structure,
-            items={**old.items, **row.items} if old else row.items,
+            texts=all_texts({**old.items, **row.items} if old else row.items),
             given={
                 **change.merge.given,
                 **change.standing.given,

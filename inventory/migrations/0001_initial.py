@@ -233,7 +233,7 @@ class Migration(migrations.Migration):
             name='FederalRecord',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('items', models.JSONField(help_text='Item number to raw text, as read.')),
+                ('texts', models.JSONField(default=list, help_text='Raw text of every item in the order of the record; null where the file lacked it.')),
                 ('given', models.JSONField(default=dict, help_text='Structure field to the value this record gave it.')),
                 ('refused', models.JSONField(default=list, help_text='Values not taken, with the reason.')),
                 ('digest', models.CharField(max_length=64)),

@@ -4,6 +4,8 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from inventory.vocabulary.record_1995.columns import COLUMNS
+
 from .structure import Structure
 
 
@@ -27,7 +29,9 @@ class FederalRecord(models.Model):
     """The raw items of the last record read, and the values it gave to the structure's fields."""
 
     structure = models.OneToOneField(Structure, on_delete=models.CASCADE, related_name="federal_record")
-    items = models.JSONField(help_text="Item number to raw text, as read.")
+    texts = models.JSONField(
+        default=list, help_text="Raw text of every item in the order of the record; null where the file lacked it."
+    )
     given = models.JSONField(default=dict, help_text="Structure field to the value this record gave it.")
     refused = models.JSONField(default=list, help_text="Values not taken, with the reason.")
     digest = models.CharField(max_length=64)
@@ -36,6 +40,11 @@ class FederalRecord(models.Model):
 
     def __str__(self):
         return f"federal record of {self.structure_id}"
+
+    @property
+    def items(self) -> dict[str, str]:
+        """Item number to raw text, as read."""
+        return {column.item: text for column, text in zip(COLUMNS, self.texts, strict=False) if text is not None}
 
 
 class HeldChange(models.Model):

@@ -54,9 +54,9 @@ def bare_numbers(state_code: str) -> list[tuple[int, str]]:
     return list(records.values_list("structure_id", "structure__number"))
 
 
-def ids_by_number(agency_ids: Collection[int], numbers: Collection[str]) -> dict[tuple[int, str], int]:
-    """Ids of structures by agency and number."""
-    found = Structure.objects.filter(agency_id__in=agency_ids, number__in=numbers).order_by()
+def ids_by_number(states: Collection[str], numbers: Collection[str]) -> dict[tuple[int, str], int]:
+    """Ids of structures by agency and number; by State, because that is how the index leads to a number."""
+    found = Structure.objects.filter(state_code__in=states, number__in=numbers).order_by()
     return {(agency, number): pk for pk, agency, number in found.values_list("pk", "agency_id", "number")}
 
 

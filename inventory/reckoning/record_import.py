@@ -1,5 +1,6 @@
 """What a record file would do to the register: each line told new, changed, same, held or refused. Saves nothing."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
@@ -17,7 +18,7 @@ from .import_numbers import NumberBook
 from .import_report import HeldValue, ImportReport
 from .import_standing import StandingChange, standing_change
 
-BATCH = 500
+BATCH = 1000
 _IN_PLACE = ("lon_deg", "lat_deg")
 
 
@@ -69,9 +70,9 @@ def plan_import(rows: Iterable[Row], asked: Asked, report: ImportReport) -> Iter
     wanted = _wanted(rows, asked, report)
     while lines := list(islice(wanted, BATCH)):
         batch = _plan_batch(lines, asked, report, book)
-        for _, place in batch.new:
+        for place, count in Counter(place for _, place in batch.new).items():
             label = asked.agency.name if asked.agency else agency_label(places.get(place), place)
-            report.agencies[label] += 1
+            report.agencies[label] += count
             if not asked.agency and place not in places and place not in seen_agencies:
                 seen_agencies.add(place)
                 report.new_agencies.append(label)

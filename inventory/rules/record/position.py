@@ -96,13 +96,11 @@ def _meant(text: str, width: int) -> str:
 def read_position(latitude: str, longitude: str, state_code: str) -> Position:
     """Decode both coordinates and hold them against the State's box. Raw text in; see Position for what comes out."""
     state = state_of(state_code)
-    if len(latitude) == 8 and len(longitude) == 9 and (latitude + longitude).isdecimal():
+    if state and len(latitude) == 8 and len(longitude) == 9 and (latitude + longitude).isdecimal():
         # Nearly all are sound: what is whole and lies in its State needs no further look.
-        lat, lon = _packed(latitude), _packed(longitude)
-        if state and lat.is_sound and lon.is_sound:
-            position = _placed(lat, lon, state)
-            if not position.refusals:
-                return position
+        position = _placed(_packed(latitude), _packed(longitude), state)
+        if position.lat_deg is not None:
+            return position
     return _read_doubtful(latitude.strip(), longitude.strip().removeprefix("-"), state)
 
 
@@ -129,6 +127,8 @@ def _placed(lat: _Packed, lon: _Packed, state: State | None) -> Position:
     east = state is not None and state.east_longitudes
     lon_deg = lon.value if east else -lon.value
     lat_deg = -lat.value if state is not None and state.north < 0 else lat.value
+    if not (lat.is_sound and lon.is_sound):
+        return Position()
     if state is not None and not state.contains(lat_deg, lon_deg):
         sentence = f"{lat.words} N, {lon.words} {'E' if east else 'W'} lies outside {state.name}"
         if state.contains(lon.value, -lat.value):

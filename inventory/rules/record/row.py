@@ -139,7 +139,7 @@ class Row:
 
     @property
     def is_refused(self) -> bool:
-        return any(fault.whole_row for fault in self.faults)
+        return bool(self.faults) and any(fault.whole_row for fault in self.faults)
 
     @property
     def items(self) -> dict[str, str]:
@@ -183,8 +183,7 @@ class Decoder:
 
     def __init__(self, places: Mapping[str, int], names: Mapping[str, str], as_of: date):
         """`places` maps item to its index in a line, `names` item to the column's name in this file."""
-        # The number stands first, so that the digest can leave it out: a bridge may get its lost zeros back.
-        order = sorted(places, key=lambda item: (item != "008", ITEM_ORDER[item]))
+        order = sorted(places, key=ITEM_ORDER.__getitem__)
         self._columns = [_ReadColumn(item, places[item], names[item], as_of) for item in order]
         self._by_item = {column.item: column for column in self._columns}
         self._items = tuple(order)
@@ -224,23 +223,21 @@ class Decoder:
         return list(map(column.values.__getitem__, texts[item]))
 
     def _identify(self, line: int, raw: str, seen: _Watched, at: int, texts: Mapping[str, Sequence[str]]) -> Row:
-        row = Row(line, raw.strip())
+        timber = seen.material == TIMBER or seen.approach_material == TIMBER
+        row = Row(line, raw.strip(), seen.state or "", seen.county or "", seen.record_type or "", timber, is_bare(raw))
         refusal = number_refusal(row.number)
         if refusal:
             self._fault(row, "008", raw, refusal, whole_row=True)
-        for item, value in (("001", seen.state), ("005A", seen.record_type)):
-            if value is None:
-                reason = self._by_item[item].readings[texts[item][at]].refusal or "it is missing"
-                self._fault(row, item, texts[item][at], reason, whole_row=True)
-        row.number_is_bare = is_bare(raw)
-        row.state_code = seen.state or ""
-        row.county_code = seen.county or ""
-        row.record_type = seen.record_type or ""
-        row.is_timber = seen.material == TIMBER or seen.approach_material == TIMBER
+        if seen.state is None or seen.record_type is None:
+            for item, value in (("001", seen.state), ("005A", seen.record_type)):
+                if value is None:
+                    reason = self._by_item[item].readings[texts[item][at]].refusal or "it is missing"
+                    self._fault(row, item, texts[item][at], reason, whole_row=True)
         return row
 
     def _fill_given(self, rows: list[Row], texts: Mapping[str, Sequence[str]]) -> None:
         names = [name for name, _ in self._given]
+        number_at = self._items.index("008")
         form = "{" + ", ".join(f'"{name}": %s' for name in names) + "}"
         finals = zip(*(map(column.finals.__getitem__, texts[column.item]) for _, column in self._given), strict=True)
         shown = zip(
@@ -251,7 +248,9 @@ class Decoder:
             row.given = dict(zip(names, values, strict=True))
             row.given_text = form % value_texts
             row.texts, row.names = row_texts, self._items
-            row.digest = hashlib.sha256("\x1f".join(row_texts[1:]).encode()).hexdigest()
+            # The number stays out of the digest: a bridge may get its lost zeros back.
+            said = "\x1f".join(row_texts[:number_at] + row_texts[number_at + 1 :])
+            row.digest = hashlib.sha256(said.encode()).hexdigest()
 
     def _collect_faults(self, rows: list[Row], wanted: list[bool], texts: Mapping[str, Sequence[str]]) -> None:
         for column in self._columns:
@@ -290,7 +289,8 @@ class Decoder:
         row.notes.extend(rating_notes(seen.operating_t, seen.inventory_t, seen.operating_method, seen.inventory_method))
 
     def _fill_position(self, row: Row) -> None:
-        latitude, longitude = (row.texts[place] for place in self._position_at)
+        at_latitude, at_longitude = self._position_at
+        latitude, longitude = row.texts[at_latitude], row.texts[at_longitude]
         position = read_position(latitude, longitude, row.state_code)
         if position.lat_deg is not None:
             row.position = (position.lon_deg, position.lat_deg)
