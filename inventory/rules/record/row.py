@@ -5,96 +5,22 @@ Lines are read some hundreds at a time, column by column: the values of a column
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import Any
 
-from inventory.units import feet, miles
 from inventory.vocabulary.record_1995.columns import BY_ITEM, ITEM_ORDER
 from inventory.vocabulary.record_1995.roads import RECORD_ON
 from inventory.vocabulary.record_1995.structure_types import CULVERT, TIMBER
 
 from .identity import is_bare, number_refusal
 from .position import LATITUDE, LONGITUDE, read_position
+from .read_column import FIELD_OF, GIVEN, WATCHED, ReadColumn, Watched
 from .standing import condition_class_of, lowest_of, rating_notes, restriction_of, surface_of
-from .values import Reading, bare, reader_of
-
-_REMEMBERED = 50_000
-_OVER_WATER = frozenset("56789")
-
-
-def _feet(length_m: float) -> float | None:
-    """Feet to a hundredth: the record is good to 0.1 m, a third of a foot. Zero gives nothing."""
-    return round(feet(length_m), 2) or None
-
-
-# Structure field <- item, with what is done to the item's value.
-_GIVEN: dict[str, tuple[str, Callable[[Any], Any] | None]] = {
-    "state_code": ("001", None),
-    "county_code": ("003", None),
-    "route_number": ("005D", lambda number: number.lstrip("0")),
-    "road_name": ("007", None),
-    "feature_crossed": ("006A", None),
-    "location": ("009", None),
-    "owner_code": ("022", None),
-    "maintenance_code": ("021", None),
-    "year_built": ("027", None),
-    "year_reconstructed": ("106", None),
-    "span_count": ("045", None),
-    "lanes": ("028A", None),
-    "skew_deg": ("034", None),
-    "adt": ("029", None),
-    "adt_year": ("030", None),
-    "truck_pct": ("109", None),
-    "interval_months": ("091", None),
-    "length_ft": ("049", _feet),
-    "max_span_ft": ("048", _feet),
-    "roadway_width_ft": ("051", _feet),
-    "deck_width_ft": ("052", _feet),
-    "detour_mi": ("019", lambda length_km: round(miles(length_km), 2)),
-    "is_bridge_length": ("112", lambda code: code == "Y"),
-    "is_nhs": ("104", lambda code: code == "1"),
-    "over_water": ("042B", lambda code: code in _OVER_WATER),
-}
-_TEXTS = frozenset(list(_GIVEN)[:8])
-_FIELD_OF = {item: name for name, (item, _) in _GIVEN.items()}
-
-
-class _Watched(NamedTuple):
-    """The items of one line that are looked at by themselves or against one another."""
-
-    state: str | None
-    county: str | None
-    record_type: str | None
-    material: str | None
-    design: str | None
-    approach_material: str | None
-    status: str | None
-    deck: str | None
-    superstructure: str | None
-    substructure: str | None
-    culvert: str | None
-    surface: str | None
-    built: int | None
-    rebuilt: int | None
-    inspected: date | None
-    span_m: float | None
-    length_m: float | None
-    roadway_m: float | None
-    width_m: float | None
-    operating_method: str | None
-    operating_t: float | None
-    inventory_method: str | None
-    inventory_t: float | None
-
-
-_WATCHED = (
-    *("001", "003", "005A", "043A", "043B", "044A", "041", "058", "059", "060", "062", "108A"),
-    *("027", "106", "090", "048", "049", "051", "052", "063", "064", "065", "066"),
-)
+from .values import bare
 
 
 @dataclass(frozen=True)
@@ -146,49 +72,17 @@ class Row:
         return dict(zip(self.names, self.texts, strict=True))
 
 
-class _ReadColumn:
-    """One column of a file and everything it has said so far."""
-
-    def __init__(self, item: str, place: int, name: str, as_of: date):
-        self.item, self.place, self.name = item, place, name
-        self.is_text = BY_ITEM[item].kind == "text"
-        self._read = reader_of(BY_ITEM[item], as_of)
-        self.is_given = item in _FIELD_OF
-        self._finish = _GIVEN[_FIELD_OF[item]][1] if item in _FIELD_OF else None
-        self._blank = "" if _FIELD_OF.get(item) in _TEXTS else None
-        self.readings: dict[str, Reading] = {}
-        self.values: dict[str, Any] = {}
-        self.finals: dict[str, Any] = {}
-        self.final_texts: dict[str, str] = {}
-        self.flagged: set[str] = set()
-
-    def learn(self, distinct: set[str]) -> None:
-        """Read the texts not met before."""
-        if len(self.readings) > _REMEMBERED:
-            for known in (self.readings, self.values, self.finals, self.final_texts, self.flagged):
-                known.clear()
-        for raw in distinct.difference(self.readings):
-            reading = self.readings[raw] = self._read(raw)
-            value = self.values[raw] = reading.value
-            if self.is_given:
-                final = self._blank if value is None else self._finish(value) if self._finish else value
-                self.finals[raw] = final
-                self.final_texts[raw] = json.dumps(final)
-            if reading.refusal or reading.note:
-                self.flagged.add(raw)
-
-
 class Decoder:
     """Reads the lines of one file."""
 
     def __init__(self, places: Mapping[str, int], names: Mapping[str, str], as_of: date):
         """`places` maps item to its index in a line, `names` item to the column's name in this file."""
         order = sorted(places, key=ITEM_ORDER.__getitem__)
-        self._columns = [_ReadColumn(item, places[item], names[item], as_of) for item in order]
+        self._columns = [ReadColumn(item, places[item], names[item], as_of) for item in order]
         self._by_item = {column.item: column for column in self._columns}
         self._items = tuple(order)
         self._position_at = tuple(order.index(item) for item in (LATITUDE, LONGITUDE) if item in places)
-        self._given = [(name, self._by_item[item]) for name, (item, _) in _GIVEN.items() if item in self._by_item]
+        self._given = [(name, self._by_item[item]) for name, (item, _) in GIVEN.items() if item in self._by_item]
 
     def read(self, lines: Sequence[tuple[int, Sequence[str]]], *, timber_only: bool = False) -> list[Row]:
         """Decode lines whose number of values fits. With `timber_only` other lines come back undecoded."""
@@ -199,8 +93,8 @@ class Decoder:
             if column.is_text:
                 texts[column.item] = [bare(text) for text in cells[column.place]]
             column.learn(set(texts[column.item]))
-        seen_values = [self._values(item, texts) for item in _WATCHED]
-        watched = [_Watched._make(values) for values in zip(*seen_values, strict=True)]
+        seen_values = [self._values(item, texts) for item in WATCHED]
+        watched = [Watched._make(values) for values in zip(*seen_values, strict=True)]
         rows = [
             self._identify(line, raw, seen, at, texts)
             for at, ((line, _), raw, seen) in enumerate(zip(lines, texts["008"], watched, strict=True))
@@ -222,7 +116,7 @@ class Decoder:
             return [None] * len(texts["008"])
         return list(map(column.values.__getitem__, texts[item]))
 
-    def _identify(self, line: int, raw: str, seen: _Watched, at: int, texts: Mapping[str, Sequence[str]]) -> Row:
+    def _identify(self, line: int, raw: str, seen: Watched, at: int, texts: Mapping[str, Sequence[str]]) -> Row:
         timber = seen.material == TIMBER or seen.approach_material == TIMBER
         row = Row(line, raw.strip(), seen.state or "", seen.county or "", seen.record_type or "", timber, is_bare(raw))
         refusal = number_refusal(row.number)
@@ -268,13 +162,13 @@ class Decoder:
         label = BY_ITEM[item].label
         row.faults.append(Fault(row.line, self._by_item[item].name, text.strip(), reason, label, row.number, whole_row))
 
-    def _fill(self, row: Row, seen: _Watched) -> None:
+    def _fill(self, row: Row, seen: Watched) -> None:
         """What needs more than one item at once: contradictions, position, standing."""
         inspected = seen.inspected
         for item, reason in _contradictions(seen):
             self._fault(row, item, row.items[item], reason)
-            if item in _FIELD_OF:
-                row.given[_FIELD_OF[item]] = None
+            if item in FIELD_OF:
+                row.given[FIELD_OF[item]] = None
                 row.given_text = json.dumps(row.given)
             else:
                 inspected = None
@@ -299,7 +193,7 @@ class Decoder:
             self._fault(row, item, latitude if item == LATITUDE else longitude, reason)
 
 
-def _contradictions(seen: _Watched) -> list[tuple[str, str]]:
+def _contradictions(seen: Watched) -> list[tuple[str, str]]:
     """Items refused because another item of the same line contradicts them."""
     found = []
     if seen.span_m and seen.length_m and seen.span_m > seen.length_m + 0.05:
