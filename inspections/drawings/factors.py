@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from inventory.drawings.ink import ASPHALT, INK, PAPER, SOFT, VERMILION, Ink
 
-LABEL_WIDTH = 132.0
-SCALE_WIDTH = 300.0
-WORDS_WIDTH = 228.0
+LABEL_WIDTH = 176.0
+SCALE_WIDTH = 270.0
+WORDS_WIDTH = 258.0
 ROW = 30.0
 BAR = 19.0
 TOP = 12.0
@@ -64,4 +64,4 @@ def _draw_bar(ink: Ink, bar: FactorBar, y: float, per_factor: float) -> None:
     )
     figure = f"{bar.factor:.2f}" + (" below 1" if is_low else "")
     ink.text(LABEL_WIDTH + length + 7, middle, figure, fill=VERMILION if is_low else INK, bold=True)
-    ink.text(LABEL_WIDTH + SCALE_WIDTH + 62, middle, bar.words, fill=SOFT, size=12.0)
+    ink.text(LABEL_WIDTH + SCALE_WIDTH + 86, middle, bar.words, fill=SOFT, size=12.0)

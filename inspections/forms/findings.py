@@ -69,7 +69,12 @@ class FindingForm(RowForm):
         super().__init__(*arguments, **named)
         self.fields["kind"].choices = places.kinds
         self.fields["span_index"].choices = places.spans
+        if not places.bars:
+            for name in ("bar", "force_lb", "force_method"):
+                del self.fields[name]
         for name in ("member", "bar", "photo"):
+            if name not in self.fields:
+                continue
             self.fields[name].choices = getattr(places, f"{name}_choices")
         for field in self.fields.values():
             field.error_messages["invalid_choice"] = f"{field.label}: choose one of the entries of the list."

@@ -50,6 +50,11 @@ def lines_of(plain: Mapping) -> list[dict]:
     return lines
 
 
+def span_words(label: str) -> str:
+    """The kernel's label of a span is its number on the record."""
+    return f"Span {label}" if label.isdecimal() else label
+
+
 def _case_inputs(case: Mapping) -> dict:
     parts = [("Span", lines_of(case))]
     parts += [(f"Surfacing: {layer.get('name', '')}", lines_of(layer)) for layer in case.get("surfacing") or []]
@@ -63,14 +68,14 @@ def _case_inputs(case: Mapping) -> dict:
                 parts.append((f"{title} of {label}", lines_of(member[key])))
         for number, loss in enumerate(member.get("losses") or [], start=1):
             parts.append((f"Loss {number} of {label}", lines_of(loss)))
-    return {"label": case.get("label", ""), "parts": parts}
+    return {"label": span_words(case.get("label", "")), "parts": parts}
 
 
 def calculation_context(rating: Rating) -> dict:
     snapshot = rating.snapshot
     groups = [
         {
-            "title": " · ".join(part for part in (group.get("span", ""), group["heading"]) if part),
+            "title": f"{span_words(group.get('span', ''))}: {group['heading']}",
             "steps": [{**step, "shown": value_words(step["value"])} for step in group["steps"]],
         }
         for group in rating.trace

@@ -47,7 +47,7 @@ def _sizes(finding: Finding) -> str:
         elif name == "condition_state":
             said.append(f"condition state {value}")
         else:
-            said.append(f"{field.label.split(' (')[0].lower()} {value:g} {getattr(field, 'unit', '')}".rstrip())
+            said.append(f"{field.label.split(' (')[0].lower()} {value:,.6g} {getattr(field, 'unit', '')}".rstrip())
     return ", ".join(said)
 
 

@@ -11,7 +11,7 @@ from inspections.actions.receive import EDITABLE
 from inspections.forms.decisions import StartForm
 from inspections.forms.entry import EntrySheet
 from inspections.forms.findings import fields_by_kind
-from inspections.forms.meanings import code_in_words
+from inspections.forms.meanings import COMPONENT_CODES, code_in_words
 from inspections.models import Inspection
 from inspections.pages.findings import finding_line
 from inspections.queries.findings import last_bar_readings, last_elements, rated_inspections
@@ -160,6 +160,7 @@ def _sheet_page(request: HttpRequest, inspection: Inspection, sheet: EntrySheet,
         "components": components,
         "standing": standing,
         "by_kind": fields_by_kind(),
+        "codes": COMPONENT_CODES,
         "revision": inspection.revision,
         **more,
     }

@@ -27,8 +27,8 @@ def make_stressed_bridge(agency) -> Structure:
         product="sawn",
         species="Douglas fir-larch",
         grade="No.1",
-        size_class="beams and stringers",
-        value_source="NDS Supplement 2018 Table 4D (second-hand copy)",
+        size_class="dimension, 2 to 4 in thick",
+        value_source="NDS Supplement 2018 Table 4A (second-hand copy)",
     )
     system = StressingSystem.objects.create(
         span=span, bar_diameter_in=1, bar_area_in2=0.85, spacing_in=36, stressed_depth_in=14, design_force_lb=50000

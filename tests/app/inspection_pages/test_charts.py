@@ -5,7 +5,7 @@ from xml.etree import ElementTree
 import pytest
 
 from inspections.drawings.bar_force import BarPoint, ForceLevel, bar_profile
-from inspections.drawings.factors import FactorBar, factor_chart
+from inspections.drawings.factors import SCALE_WIDTH, FactorBar, factor_chart
 from inspections.drawings.signs import sign_face
 from inspections.forms.numbers import number_from
 from inventory.drawings.shapes import SignShape
@@ -32,7 +32,7 @@ def test_bar_length_is_in_proportion_to_the_factor():
 @pytest.mark.parametrize("factor", [0.0, 0.999, 12.5, 250.0])
 def test_every_bar_stays_on_the_scale(factor):
     bar = drawn(factor_chart([FactorBar(label="A", factor=factor)], key="k"), "factor-bar")[0]
-    assert 0 <= float(bar.get("width")) <= 300
+    assert 0 <= float(bar.get("width")) <= SCALE_WIDTH
 
 
 def test_bar_forces_are_drawn_to_one_scale():
