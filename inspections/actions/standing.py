@@ -10,6 +10,7 @@ from inspections.queries.inspections import condition_source, last_inspection, o
 from inspections.queries.ratings import current_rating
 from inspections.rules.condition import condition_class
 from inventory.models import Posting, Standing, Structure
+from inventory.queries.completeness import missing_of
 from inventory.vocabulary.structures import Restriction, SignState
 
 COMPONENTS = ("deck_rating", "superstructure_rating", "substructure_rating", "culvert_rating")
@@ -31,6 +32,9 @@ def refresh_standing(*, structure: Structure, as_of: date) -> Standing:
     standing.last_inspected_on = last.field_completed_on if last else standing.last_inspected_on
     top = structure.surfacing.filter(laid_on__lte=as_of, removed_on__isnull=True).order_by("laid_on", "id").last()
     standing.surface_material = top.material if top else ""
+    # The rule looks at the standing as it will be, bar state and surface included.
+    structure.standing = standing
+    standing.missing_count = len(missing_of(structure))
     standing.updated_on = as_of
     standing.save()
     return standing

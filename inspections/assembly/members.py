@@ -6,7 +6,7 @@ from inspections.models import Finding
 from inspections.rules.losses import Found, end_decay_in, laminations_lost, section_loss, worst_of
 from inspections.rules.stringer_row import StringerPlace, stringer_places
 from inspections.vocabulary.findings import FindingKind
-from inventory.mechanics.rating import DesignValue, MemberCase, SectionLoss
+from inventory.mechanics.rating import DesignValue, MakerWetFactors, MemberCase, SectionLoss
 from inventory.models import MemberGroup, Span
 from inventory.vocabulary.structures import MemberRole, Product, System
 
@@ -53,12 +53,13 @@ def gather_members(
     if not main:
         wanted = MemberRole.label_of(row_role).lower()
         gathered.missing.append(f"Span {span.index}: no {wanted} is on record; enter its size, spacing and grade.")
-    flange = next((group for group in groups if group.role == MemberRole.FLANGE), None) if role == "web" else None
+    by_role = {group.role: group for group in groups} if role == "web" else {}
+    flange, bottom = by_role.get(MemberRole.FLANGE), by_role.get(MemberRole.BOTTOM_FLANGE)
     for group in main:
         mine = [f for f in findings if f.member_id == group.pk or (f.member_id is None and len(main) == 1)]
         mine += [f for f in findings if f.member_id is None and len(main) > 1 and f.kind == FindingKind.CRUSHING]
         label = (group.label or f"group {group.pk}") + ", " if len(main) > 1 else ""
-        _Group(span, group, role, label, len(main) == 1, mine, flange, roadway_width_ft).add_to(gathered)
+        _Group(span, group, role, label, len(main) == 1, mine, flange, bottom, roadway_width_ft).add_to(gathered)
     return gathered
 
 
@@ -71,6 +72,7 @@ class _Group:
     alone: bool
     findings: list[Finding]
     flange: MemberGroup | None
+    bottom_flange: MemberGroup | None
     roadway_width_ft: float
 
     def add_to(self, gathered: Gathered) -> None:
@@ -189,8 +191,10 @@ class _Maker:
             bearing_length_in=self._bearing(found),
             incised=row.incised,
             wet_service=self.wet,
+            maker_wet=_maker_wet(row),
             flange_depth_in=flange_depth,
             flange_material=flange_value,
+            bottom_flange_depth_in=self.group.bottom_flange.depth_in if self.group.bottom_flange else None,
             losses=worst_of(self._losses(found)),
             **fields,
         )
@@ -221,6 +225,13 @@ class _Maker:
     def _bearing(self, found: list[Found]) -> float | None:
         length = self.group.row.bearing_length_in
         return None if length is None else length - end_decay_in(found)
+
+
+def _maker_wet(row: MemberGroup) -> MakerWetFactors | None:
+    """The wet factors of a composite from its maker's report, if all four are on record."""
+    factors = (row.maker_wet_bending, row.maker_wet_shear, row.maker_wet_bearing, row.maker_wet_modulus)
+    names = ("bending", "shear", "bearing", "modulus")
+    return None if None in factors else MakerWetFactors(**dict(zip(names, factors, strict=True)))
 
 
 def _names(numbers: list[int]) -> str:

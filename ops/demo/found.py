@@ -149,7 +149,7 @@ def _old_surface(span, main, half: float) -> list[dict]:
 
 
 def _overlay(span, main, half: float) -> list[dict]:
-    return [{"kind": "surface_thickness", "span_index": span.index, "station_ft": half, "value_in": 8.5}]
+    return [{"kind": "surface_thickness", "span_index": span.index, "station_ft": half, "value_in": 10.5}]
 
 
 def _slack(span, main, half: float) -> list[dict]:

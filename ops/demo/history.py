@@ -57,7 +57,7 @@ def surfacing(structure: Structure, opened: date, today: date, story: str, rando
             SurfacingLayer(
                 structure=structure,
                 material="asphalt",
-                thickness_in=6.0,
+                thickness_in=8.0,
                 unit_weight_pcf=140,
                 laid_on=laid,
                 was_measured=True,
@@ -196,7 +196,15 @@ def element_quantities(structure: Structure, age: float) -> dict | None:
     total = round(length * structure.deck_width_ft if unit == "sq ft" else length * 10)
     poor = round(total * min(0.2, max(0, age - 35) / 150))
     fair = round(total * min(0.4, age / 130))
-    return {"number": number, "unit": unit, "total": total, "cs1": total - fair - poor, "cs2": fair, "cs3": poor, "cs4": 0}
+    return {
+        "number": number,
+        "unit": unit,
+        "total": total,
+        "cs1": total - fair - poor,
+        "cs2": fair,
+        "cs3": poor,
+        "cs4": 0,
+    }
 
 
 def main_element(inspection: Inspection, structure: Structure, age: float) -> ElementState | None:

@@ -45,7 +45,7 @@ PLANS: tuple[Plan, ...] = (
     Plan("nail_laminated", 1968, 19, "posted"),
     Plan("nail_laminated", 1973, 18, "overdue"),
     Plan("nail_laminated", 1979, 16),
-    Plan("nail_laminated", 1986, 19, "overlay"),
+    Plan("nail_laminated", 1986, 25.5, "overlay"),
     Plan("nail_laminated", 1993, 18, spans=2),
     Plan("spike_laminated", 1982, 20, "worn"),
     Plan("spike_laminated", 1990, 22),

@@ -15,6 +15,7 @@ from inventory.models import (
     MemberGroup,
     Posting,
     Railing,
+    Sign,
     Span,
     Standing,
     Structure,
@@ -170,7 +171,7 @@ def _past(structure, plan: Plan, opened: date, stressed, people, today: date, ra
         SubstructureUnit.objects.create(
             structure=structure, label=f"Bent {number}", kind="pile_bent", material="timber", pile_count=5
         )
-    _past_postings(structure, plan, opened, people["engineer"], today)
+    _past_postings(structure, plan, opened, people["engineer"], people["crew"], today)
     last = last_inspection_day(plan, opened, today, random)
     first = date(today.year - 25, random.randint(4, 10), random.randint(1, 28))
     inspector, engineer = people["t.oakes"], people["engineer"]
@@ -203,7 +204,7 @@ def _past_bar_checks(structure, plan: Plan, stressed, inspector, today: date, ra
         day += relativedelta(years=3)
 
 
-def _past_postings(structure, plan: Plan, opened: date, engineer, today: date) -> None:
+def _past_postings(structure, plan: Plan, opened: date, engineer, crew, today: date) -> None:
     """Open since it was built; a long-posted bridge had a higher limit once."""
     was_posted = plan.story in ("posted", "closed", "sign_missing")
     turned = max(opened, date(today.year - 14, 6, 3))
@@ -218,7 +219,7 @@ def _past_postings(structure, plan: Plan, opened: date, engineer, today: date) -
         reason="Rated at opening.",
     )
     if was_posted:
-        Posting.objects.create(
+        older = Posting.objects.create(
             structure=structure,
             restriction="posted",
             single_ton=20,
@@ -229,3 +230,14 @@ def _past_postings(structure, plan: Plan, opened: date, engineer, today: date) -
             order_number=f"H-{turned.year}-07",
             reason="Older trucks governed.",
         )
+        for approach in ("from the start of the route", "from the end of the route"):
+            Sign.objects.create(
+                posting=older,
+                approach=approach,
+                code="R12-1",
+                legend="WEIGHT LIMIT 20 TONS",
+                state="confirmed",
+                set_on=turned + timedelta(days=9),
+                confirmed_on=turned + timedelta(days=9),
+                confirmed_by=crew,
+            )

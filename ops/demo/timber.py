@@ -141,7 +141,8 @@ def glulam_panels(span: Span, width: Width, year: int, grade: str) -> list[Membe
 def ribs(span: Span, width: Width, year: int, grade: str) -> list[MemberGroup]:
     """T and box: webs of parallel strand lumber with laminations between them, boxes with a bottom flange too."""
     is_box = span.system == "stress_laminated_box"
-    depth = 24 if span.length_ft <= 44 else 28 if span.length_ft <= 50 else 32
+    length = span.length_ft
+    depth = 24 if length <= 36 else 27 if length <= 40 else 30 if length <= 44 else 33 if length <= 50 else 36
     count = int(width.deck_ft // 2)
     span.deck_kind, span.deck_thickness_in = "stress_laminated", 9.0
     first = (width.deck_ft - (count - 1) * 2.0) / 2
@@ -160,6 +161,10 @@ def ribs(span: Span, width: Width, year: int, grade: str) -> list[MemberGroup]:
             fv_psi=290,
             fc_perp_psi=750,
             e_psi=2_000_000,
+            maker_wet_bending=0.80,
+            maker_wet_shear=0.85,
+            maker_wet_bearing=0.65,
+            maker_wet_modulus=0.85,
             value_source="typical maker's value; the evaluation report of the product used governs",
             **PSL,
         ),

@@ -1,0 +1,44 @@
+"""The same seed and date give the same demonstration county."""
+
+import hashlib
+import json
+from datetime import date
+
+import pytest
+from django.db import transaction
+
+from inspections.models import Finding, Inspection, Rating, Recommendation, Reminder
+from inventory.models import MemberGroup, Posting, Structure, SurfacingLayer
+from ops.demo.seed import seed_county
+
+TODAY = date(2026, 11, 2)
+pytestmark = pytest.mark.django_db
+
+
+def fingerprint() -> str:
+    """Everything that would be seen, without the numbers the database gave the rows."""
+    seen = []
+    for model, fields in (
+        (Structure, ("number", "road_name", "feature_crossed", "lon_deg", "lat_deg", "length_ft", "installed_on")),
+        (MemberGroup, ("span__structure__number", "role", "count", "width_in", "depth_in", "grade")),
+        (Inspection, ("structure__number", "kind", "state", "field_completed_on", "superstructure_rating")),
+        (Finding, ("inspection__structure__number", "kind", "station_ft", "force_lb", "depth_in")),
+        (SurfacingLayer, ("structure__number", "material", "thickness_in", "laid_on", "removed_on")),
+        (Rating, ("structure__number", "is_rated", "least_factor", "as_of")),
+        (Recommendation, ("structure__number", "state", "restriction", "single_ton", "made_on")),
+        (Posting, ("structure__number", "restriction", "single_ton", "decided_on")),
+        (Reminder, ("structure__number", "kind", "due_on", "state", "reason")),
+    ):
+        rows = sorted(json.dumps(row, default=str) for row in model.objects.values_list(*fields))
+        seen.append(f"{model.__name__}: {rows}")
+    return hashlib.sha256("\n".join(seen).encode()).hexdigest()
+
+
+def test_same_seed_and_date_give_the_same_county(db):
+    found = []
+    for _ in range(2):
+        with transaction.atomic():
+            seed_county(today=TODAY)
+            found.append(fingerprint())
+            transaction.set_rollback(True)
+    assert found[0] == found[1]
