@@ -220,6 +220,9 @@ def _weakness(facts: BarsFacts, until: date | None) -> str:
         said.append(f"below {intervals.BAR_FLOOR_PSI:g} psi: bars {named}{more}")
     if least is not None and least < intervals.RETENSION_BELOW_PSI:
         said.append(f"least local pressure {least:.1f} psi, below {intervals.RETENSION_BELOW_PSI:g} psi")
+        if least < intervals.CLOSE_BELOW_PSI:
+            grave = f"under {intervals.CLOSE_BELOW_PSI:g} psi: call the engineer now, closing is recommended until then"
+            said.insert(0, grave)
     return "; ".join(said)
 
 

@@ -49,6 +49,7 @@ BAR_CHECK_MOST = Interval(
 )
 BAR_FLOOR_PSI = 40.0  # memory: AASHTO LRFD 9.9.5.6
 RETENSION_BELOW_PSI = 1.25 * BAR_FLOOR_PSI  # model
+CLOSE_BELOW_PSI = 20.0  # model: closing recommended until inspected and re-tensioned
 
 # Lower end of the published life, years; the agency's `resurfacing_years` stands for asphalt over a membrane.
 LIFE_ASPHALT_MEMBRANE = Interval(number=12, unit="years", mark="memory", source=f"{FOREST}: 12 to 20 years")

@@ -172,7 +172,7 @@ def treatment_due(facts: TreatmentFacts, policy: Policy) -> Due:
     years = treatment_years(first.kind, first.preservative, policy)
     label = TreatmentKind.label_of(first.kind).lower()
     sentence = f"Treat {first.part}: {count(years, 'year')} after the {label} of {day(first.on)}"
-    sentence += f", {day(by_rule)}{note}" if note else ""
+    sentence += f", so by {day(by_rule)}{note}" if note else ""
     sentence += "; the earliest of the parts on record governs." if len(latest) > 1 else "."
     return Due(
         kind=ReminderKind.TREATMENT, due_on=due_on, late_after=due_on, counted_from=first.on, reason=clip(sentence)
