@@ -1,12 +1,15 @@
 """Every state is owned, every row has an agency, no migration is pending."""
 
+import re
+
 import pytest
 from django.apps import apps
 from django.core.management import call_command
 
 from inspections.rules import lifecycle
 from inventory.models import Agency
-from tests.house.tree import APPS
+from inventory.vocabulary.roles import ALLOWED, Permit, Role
+from tests.house.tree import APPS, ROOT
 
 # Rows that belong to no agency, each with its reason.
 WITHOUT_AGENCY = {
@@ -60,3 +63,13 @@ def test_every_state_is_owned_and_reached_and_left(kind):
 @pytest.mark.django_db
 def test_no_pending_migration():
     call_command("makemigrations", check=True, dry_run=True, verbosity=0)
+
+
+def test_the_readme_says_who_may_do_what():
+    """The table in README.md is the table the site enforces."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    for permit in Permit:
+        cells = ["yes" if role in ALLOWED[permit] else "" for role in Role]
+        row = re.search(rf"^\| {re.escape(permit.label)} \|(.*)\|$", text, re.M | re.I)
+        assert row, f"README.md lacks: {permit.label}"
+        assert [cell.strip() for cell in row.group(1).split("|")] == cells, permit.label
