@@ -13,7 +13,7 @@ from maps.drawings.symbols import symbol_sheet, symbol_words
 from maps.geometry import Bounds
 from maps.queries.marks import SHAPES, Mark, Tally
 
-_BAR_LENGTH = 170  # of the longest count bar, in drawing units
+_BAR_LENGTH = 140  # of the longest count bar, in drawing units
 _CONDITION_RANGES = {
     ConditionClass.GOOD: "lowest 7 or more",
     ConditionClass.FAIR: "lowest 5 or 6",

@@ -72,6 +72,7 @@
   function lookCloser(feature) {
     const [west, south, east, north] = feature.bbox;
     const before = map.getZoom();
+    box.focus({ preventScroll: true }); // the group's own mark is about to go
     map.fitBounds([[south, west], [north, east]], { maxZoom: 16, padding: [40, 40] });
     if (map.getZoom() <= before) { map.setView([(south + north) / 2, (west + east) / 2], before + 1); }
   }
