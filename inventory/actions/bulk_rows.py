@@ -21,12 +21,15 @@ def insert_rows(model: type[Model], names: Sequence[str], rows: Iterable[Sequenc
     tail = tuple(field.get_db_prep_save(field.pre_save(blank, True), connection) for field in others)
     columns = [_column(model, name) for name in names] + [field.column for field in others]
     quote = connection.ops.quote_name
-    statement = (
-        f"INSERT INTO {quote(model._meta.db_table)} ({', '.join(map(quote, columns))}) "
-        f"VALUES ({', '.join(['%s'] * len(columns))})"
-    )
+    table, named = quote(model._meta.db_table), ", ".join(map(quote, columns))
     with connection.cursor() as cursor:
-        cursor.executemany(statement, [(*row, *tail) for row in rows])
+        if connection.vendor == "postgresql":
+            with cursor.copy(f"COPY {table} ({named}) FROM STDIN") as copy:
+                for row in rows:
+                    copy.write_row((*row, *tail))
+            return
+        places = ", ".join(["%s"] * len(columns))
+        cursor.executemany(f"INSERT INTO {table} ({named}) VALUES ({places})", [(*row, *tail) for row in rows])
 
 
 def _is_automatic(field) -> bool:

