@@ -145,8 +145,15 @@ class Watched:
         assert self.elsewhere == [], f"requests left the machine: {self.elsewhere}"
 
 
+@pytest.hookimpl(hookwrapper=True)
+def pytest_runtest_makereport(item, call):
+    """Keep the outcome where the window fixture finds it."""
+    outcome = yield
+    item.went_wrong = outcome.get_result().failed
+
+
 @pytest.fixture
-def window(browser, site):
+def window(request, browser, site):
     """`window(role, width)` opens a signed-in window; all are checked and closed at the end."""
     opened = []
 
@@ -156,6 +163,11 @@ def window(browser, site):
         return watched
 
     yield open_for
+    for number, watched in enumerate(opened):
+        if getattr(request.node, "went_wrong", False):
+            picture = site.state / f"{request.node.name}-{number}.png"
+            watched.page.screenshot(path=picture, full_page=True)
+            print(f"{watched.page.url}: {picture}", watched.page.locator("[role=alert]").all_inner_texts())
     for watched in opened:
         watched.close()
 
