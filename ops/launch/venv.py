@@ -1,6 +1,7 @@
 """The virtual environment `.venv`, made from a lock with hashes. A stamp says which lock it holds."""
 
 import hashlib
+import importlib
 import importlib.util
 import json
 import os
@@ -44,10 +45,14 @@ def base_python() -> str:
     return sys.executable
 
 
+def _can_make() -> bool:
+    importlib.invalidate_caches()
+    found = [importlib.util.find_spec(name) for name in ("venv", "ensurepip")]
+    return all(spec is not None and spec.origin for spec in found)
+
+
 def _ensure_venv_module() -> None:
-    if importlib.util.find_spec("venv") and importlib.util.find_spec("ensurepip"):
-        return
-    if machine.can_install() and machine.install("python3-venv"):
+    if _can_make() or (machine.can_install() and machine.install("python3-venv") and _can_make()):
         return
     refuse(
         "This machine's Python cannot make a virtual environment: install the package python3-venv "

@@ -271,6 +271,23 @@ def test_a_stamp_of_another_lock_does_not_count(tmp_path, monkeypatch):
     assert not venv.holds(lock)
 
 
+@pytest.mark.parametrize("root", [True, False])
+def test_a_python_that_makes_no_environment_is_mended_as_root_or_named(monkeypatch, capsys, root):
+    """Debian keeps `ensurepip` in a package of its own, python3-venv."""
+    installed = []
+    monkeypatch.setattr(venv, "_can_make", lambda: bool(installed))
+    monkeypatch.setattr(venv.machine, "can_install", lambda: root)
+    monkeypatch.setattr(venv.machine, "install", lambda *names: installed.extend(names) or True)
+    if root:
+        venv._ensure_venv_module()
+        assert installed == ["python3-venv"]
+    else:
+        with pytest.raises(SystemExit):
+            venv._ensure_venv_module()
+        told = capsys.readouterr().err
+        assert "python3-venv" in told and told.count("\n") == 1
+
+
 def test_the_site_answers_to_its_own_names_only():
     assert door.accepted_hosts("10.1.2.3").split(",") == ["localhost", "127.0.0.1", "[::1]", "10.1.2.3"]
     assert "*" not in door.accepted_hosts("0.0.0.0")
