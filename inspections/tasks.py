@@ -25,8 +25,11 @@ log = logging.getLogger(__name__)
 
 @shared_task(name="inspections.settle_rating")
 def settle_rating(owed_id: int) -> None:
-    """Settle one rating owed; a row settled already is left alone."""
-    settle_owed_rating(owed_id=owed_id, at=timezone.now())
+    """Settle one rating owed (a row settled already is left alone); the structure's dates follow at once."""
+    now = timezone.now()
+    owed = settle_owed_rating(owed_id=owed_id, at=now)
+    if owed is not None:
+        refresh_reminders(structure_ids=[owed.structure_id], as_of=timezone.localdate(now), at=now)
 
 
 @shared_task(name="inspections.sweep_owed_ratings")

@@ -13,6 +13,8 @@ from tests.makers.county import make_county
 from .made import make_late_bridge
 from .test_refresh import refresh
 
+pytestmark = pytest.mark.database
+
 
 @pytest.fixture
 def bridge(county, now):

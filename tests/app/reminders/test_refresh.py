@@ -8,14 +8,18 @@ from datetime import date, timedelta
 import pytest
 from django.db import IntegrityError, connection, transaction
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
+from inspections import tasks
 from inspections.actions import remind
+from inspections.actions.rate import owe_rating
 from inspections.models import OwedMessage, Reminder
 from inventory.models import Event, SurfacingLayer, Work
 from tests.makers.county import make_county
 
 from .made import enter, inspect, make_barred, make_late_bridge, make_stringer_bridge
 
+pytestmark = pytest.mark.database
 AS_OF = date(2026, 6, 15)
 
 
@@ -212,3 +216,11 @@ def test_nothing_on_record_is_due_at_once(county, now):
     structure = enter(make_stringer_bridge(county.agency))
     refresh(now, structure)
     assert structure.reminders.get(kind="inspection").due_on == date(2020, 1, 5)
+
+
+def test_a_settled_rating_brings_the_dates_up_to_date_at_once(bridge):
+    """The worker is nudged after a submission: the inspection's reminder must not stand late until the next sweep."""
+    owed = owe_rating(structure=bridge, cause="entered", at=timezone.now())
+    tasks.settle_rating(owed.pk)
+    assert bridge.reminders.filter(kind="inspection").exists()
+    tasks.settle_rating(owed.pk + 1)  # no such row: nothing happens
