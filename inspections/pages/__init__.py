@@ -1,9 +1,9 @@
 """The parts that this room hangs on a structure's page, and its entries of the navigation."""
 
-from inventory.pages import Door, Section, add_door, add_section
+from inventory.pages import Door, Section, add_door, add_mark_source, add_section
 from inventory.vocabulary.roles import Permit
 
-from . import bars, carrying, condition, findings, history, owed, posting
+from . import bars, carrying, condition, findings, history, marks, owed, posting
 
 
 def register() -> None:
@@ -18,6 +18,7 @@ def register() -> None:
     ):
         template = f"inspections/sections/{key}.html"
         add_section(Section(key=key, order=order, title=title, template=template, load=load, aside=aside))
+    add_mark_source("inspections", marks.load)
     owed_part = Section(
         key="owed",
         order=20,

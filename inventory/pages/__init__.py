@@ -46,7 +46,16 @@ class ListLink:
     kwargs: tuple = ()
 
 
+@dataclass(frozen=True, kw_only=True)
+class Marks:
+    """What an upper room knows of places on a structure: finding marks for the elevation, bar states by row id."""
+
+    findings: tuple = ()
+    bar_states: dict | None = None
+
+
 _sections: dict[str, Section] = {}
+_mark_sources: dict[str, Callable] = {}
 _doors: dict[str, Door] = {}
 _list_links: dict[str, ListLink] = {}
 
@@ -61,6 +70,20 @@ def add_door(door: Door) -> None:
 
 def add_list_link(link: ListLink) -> None:
     _list_links[link.label] = link
+
+
+def add_mark_source(key: str, load: Callable) -> None:
+    """`load(structure)` returns Marks, drawn on the elevation."""
+    _mark_sources[key] = load
+
+
+def marks_of(structure) -> Marks:
+    """All marks the upper rooms have for a structure."""
+    found = [load(structure) for load in _mark_sources.values()]
+    return Marks(
+        findings=tuple(mark for each in found for mark in each.findings),
+        bar_states={pk: state for each in found for pk, state in (each.bar_states or {}).items()},
+    )
 
 
 def sections() -> list[Section]:

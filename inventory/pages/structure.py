@@ -15,7 +15,7 @@ from inventory.vocabulary.record_1995 import CODE_LISTS
 from inventory.vocabulary.record_1995.columns import COLUMNS
 from inventory.vocabulary.structures import DeckKind
 
-from . import Section, add_section
+from . import Section, add_section, marks_of
 
 SHOWN_EVENTS = 30
 
@@ -37,7 +37,8 @@ def load_title(request: HttpRequest, structure: Structure) -> dict:
 
 
 def load_elevation(request: HttpRequest, structure: Structure) -> dict:
-    return {"drawing": elevation(shape_of(structure))}
+    marks = marks_of(structure)
+    return {"drawing": elevation(shape_of(structure, bar_states=marks.bar_states), marks=marks.findings)}
 
 
 def load_section(request: HttpRequest, structure: Structure) -> dict:
