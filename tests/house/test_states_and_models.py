@@ -9,6 +9,7 @@ from django.core.management import call_command
 from inspections.rules import lifecycle
 from inventory.models import Agency
 from inventory.vocabulary.roles import ALLOWED, Permit, Role
+from tests.house.states_table import table
 from tests.house.tree import APPS, ROOT
 
 # Rows that belong to no agency, each with its reason.
@@ -73,3 +74,8 @@ def test_the_readme_says_who_may_do_what():
         row = re.search(rf"^\| {re.escape(permit.label)} \|(.*)\|$", text, re.M | re.I)
         assert row, f"README.md lacks: {permit.label}"
         assert [cell.strip() for cell in row.group(1).split("|")] == cells, permit.label
+
+
+def test_the_developers_page_prints_the_states_as_they_are():
+    """Made again with tests.house.states_table.table() when the table changes."""
+    assert table() in (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
