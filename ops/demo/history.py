@@ -40,12 +40,21 @@ def surfacing(structure: Structure, opened: date, today: date, story: str, rando
             layers.append(
                 SurfacingLayer(
                     structure=structure,
+                    material="membrane",
+                    thickness_in=0.125,
+                    unit_weight_pcf=90,
+                    laid_on=laid,
+                    removed_on=gone,
+                )
+            )
+            layers.append(
+                SurfacingLayer(
+                    structure=structure,
                     material="asphalt",
                     thickness_in=2.5,
                     unit_weight_pcf=140,
                     laid_on=laid,
                     removed_on=gone,
-                    note="over waterproofing membrane",
                 )
             )
             if gone is None:
@@ -116,7 +125,7 @@ def works(structure: Structure, opened: date, stressed: list[date], layers, crew
             Work(structure=structure, kind=kind, done_on=day, summary="All bars to design force, three passes", by=crew)
         )
     for layer in layers:
-        if layer.laid_on > opened:
+        if layer.laid_on > opened and layer.material != "membrane":
             summary = f"{layer.thickness_in:g} in asphalt laid"
             found.append(Work(structure=structure, kind="resurfacing", done_on=layer.laid_on, summary=summary, by=crew))
     return found

@@ -156,6 +156,10 @@ def treatment_due(facts: TreatmentFacts, policy: Policy) -> Due:
     latest: dict[str, Treated] = {}
     for treated in sorted(facts.treated, key=lambda one: one.on):
         latest[treated.part.strip().lower()] = treated
+    # The plant treats once; what is renewed in the field are the ends, checks and bores. Once any part was treated in
+    # place, the clock runs from the places treated, not from the plant.
+    if any(one.kind != TreatmentKind.PRESSURE for one in latest.values()):
+        latest = {part: one for part, one in latest.items() if one.kind != TreatmentKind.PRESSURE}
     if facts.worked_on:
         # Work entered without its particulars is taken for the whole timber, at the agency's interval.
         work = Treated(part="all timber", kind=TreatmentKind.SURFACE, preservative="unknown", on=facts.worked_on)

@@ -106,6 +106,16 @@ def test_the_part_longest_untreated_governs_and_is_named():
     assert due.due_on == date(2024, 6, 1) and "caps" in due.reason
 
 
+def test_plant_treatment_counts_no_more_once_any_part_was_treated_in_place():
+    """The plant treats once; ends, checks and bores are what is renewed (common practice, no source)."""
+    rows = [
+        ("all timber", "pressure", "creosote", date(1999, 6, 1)),
+        ("stringer ends", "surface", "copper_naphthenate", date(2024, 6, 1)),
+    ]
+    due = treatment_due(treated(*rows), Policy())
+    assert due.due_on == date(2029, 6, 1) and "stringer ends" in due.reason
+
+
 def test_work_without_particulars_restarts_the_whole_timber():
     rows = [("caps", "field", "copper_naphthenate", date(2019, 6, 1))]
     due = treatment_due(treated(*rows, worked_on=date(2024, 6, 1)), Policy())
