@@ -37,7 +37,10 @@ class Run:
     outcomes: list[Outcome] = field(default_factory=list)
 
     def environment(self, **more: str) -> dict[str, str]:
-        own = child_environment(SPANLEDGER_STATE=str(state_folder() / "check"), SPANLEDGER_LOG="WARNING")
+        state = state_folder() / "check"
+        # The static files' server warns of a missing folder at every request.
+        (state / "static").mkdir(parents=True, exist_ok=True)
+        own = child_environment(SPANLEDGER_STATE=str(state), SPANLEDGER_LOG="WARNING")
         # The checks bring their own databases and brokers; a named one of a running site is never touched.
         for name in ("DATABASE_URL", "REDIS_URL", "SPANLEDGER_BROKER", "SPANLEDGER_TLS", "SPANLEDGER_HOSTS"):
             own.pop(name, None)
