@@ -13,7 +13,8 @@ from django.core.exceptions import ImproperlyConfigured
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 STATE_DIR = Path(os.environ.get("SPANLEDGER_STATE", BASE_DIR / ".state"))
-STATE_DIR.mkdir(parents=True, exist_ok=True)
+# Records, photographs and the key: nobody else on the machine may look in, whichever program comes first.
+STATE_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
 
 DEBUG = os.environ.get("SPANLEDGER_DEBUG") == "1"
 

@@ -25,6 +25,7 @@ from inspections.queries.reminders import (
 )
 from inspections.rules.clocks import CLOSED_BY_RECORD, deferral_note, latest_deferral
 from inventory.access import permitted, require
+from inventory.forms.row_numbers import row_number
 from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import Permit
 
@@ -75,11 +76,13 @@ def late_page(request: HttpRequest) -> HttpResponse:
 @require_POST
 def assign_chosen(request: HttpRequest) -> HttpResponse:
     """Assign every ticked row to one person; all or none."""
-    ids = [int(value) for value in request.POST.getlist("chosen") if value.isdigit()][:PAGE_ROWS]
+    numbers = [row_number(value) for value in request.POST.getlist("chosen")]
+    ids = [number for number in numbers if number is not None][:PAGE_ROWS]
     if not ids:
         return _late(request, ["Nothing is ticked: tick the rows to assign."], 400)
     to = request.POST.get("to", "")
-    person = assignable_people(request.user).filter(pk=int(to)).first() if to.isdigit() else None
+    number = row_number(to)
+    person = assignable_people(request.user).filter(pk=number).first() if number is not None else None
     if person is None and to != "nobody":
         return _late(request, ["Choose the person to assign the ticked rows to."], 400, ids)
     rows = list(reminders_managed_by(request.user).filter(pk__in=ids))
@@ -154,8 +157,9 @@ def messages_page(request: HttpRequest) -> HttpResponse:
 @require_POST
 def messages_read(request: HttpRequest) -> HttpResponse:
     """Mark the one pressed, or all, as read."""
-    one = request.POST.get("message", "")
-    ids = [int(one)] if one.isdigit() else None
+    one = row_number(request.POST.get("message", ""))
+    # Only a page that names none means all; a number that is no row means no row.
+    ids = None if "message" not in request.POST else [one] if one is not None else []
     read = remind.mark_read(person=request.user, message_ids=ids, at=timezone.now())
     messages.success(request, f"{read} marked as read." if read else "Nothing was unread.")
     return redirect("inspections:messages")
@@ -224,8 +228,8 @@ def _late_address(request: HttpRequest) -> str:
 
 def _revision(request: HttpRequest, row: Reminder) -> int:
     """The revision the page carried for this row; -1, which is always stale, where it carried none."""
-    value = request.POST.get(f"revision-{row.pk}", "")
-    return int(value) if value.isdigit() else -1
+    number = row_number(request.POST.get(f"revision-{row.pk}", ""))
+    return -1 if number is None else number
 
 
 def _reminder_or_404(request: HttpRequest, pk: int) -> Reminder:

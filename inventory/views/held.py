@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods
 
 from inventory.access import permitted, require
 from inventory.actions.decide_held import DecisionRefused, decide_held
+from inventory.forms.row_numbers import row_number
 from inventory.models import HeldChange, Structure
 from inventory.queries.records import held_changes_for
 from inventory.vocabulary.roles import Permit
@@ -21,8 +22,7 @@ _LABELS = {"position": "longitude and latitude", "restriction": "open, posted or
 def held_page(request: HttpRequest) -> HttpResponse:
     """All undecided values, each with two buttons."""
     if request.method == "POST":
-        asked = request.POST.get("hold", "")
-        hold = get_object_or_404(held_changes_for(request.user), pk=asked if asked.isdecimal() else 0)
+        hold = get_object_or_404(held_changes_for(request.user), pk=row_number(request.POST.get("hold", "")))
         require(request.user, hold.structure.agency, Permit.IMPORT_RECORDS)
         try:
             decide_held(hold, request.POST.get("decision", ""), by=request.user, at=timezone.now())

@@ -10,6 +10,7 @@ from inventory.access import permitted, structure_or_404
 from inventory.actions.edit_members import remove_member, remove_span, save_bars, save_member, save_span
 from inventory.actions.edit_structure import add_structure, edit_structure
 from inventory.actions.hold import stamp_of
+from inventory.forms.row_numbers import row_number
 from inventory.forms.structures import BarsForm, MemberForm, SpanForm, StructureForm
 from inventory.models import MemberGroup, Span, StressingSystem, Structure
 from inventory.queries.people import agencies_permitting
@@ -32,8 +33,8 @@ def _page_of(structure: Structure) -> str:
 @permitted(EDIT)
 def new_structure(request: HttpRequest) -> HttpResponse:
     agencies = agencies_permitting(request.user, EDIT)
-    agency = agencies.filter(pk=request.GET["agency"]).first() if request.GET.get("agency", "").isdigit() else None
-    agency = agency or agencies.first()
+    asked = row_number(request.GET.get("agency", ""))
+    agency = (agencies.filter(pk=asked).first() if asked is not None else None) or agencies.first()
     return entry_page(
         request,
         form=StructureForm(request.POST or None),
