@@ -53,16 +53,28 @@ def sweep_reminders() -> int:
     return len(ids)
 
 
+@shared_task(name="inspections.refresh_dates")
+def refresh_dates(structure_id: int) -> None:
+    """One structure's reminders after somebody decided, confirmed or restricted something on it."""
+    now = timezone.now()
+    refresh_reminders(structure_ids=[structure_id], as_of=timezone.localdate(now), at=now)
+
+
+def nudge_dates(structure_id: int) -> None:
+    """After the commit, tell the worker that a structure's dates may have moved; the sweep finds what it missed."""
+    transaction.on_commit(lambda: _tell_worker(refresh_dates, structure_id))
+
+
 def nudge(owed_id: int) -> None:
     """After the commit, tell the worker that a rating is owed; where it cannot be told, the sweep finds the row."""
-    transaction.on_commit(lambda: _send(owed_id))
+    transaction.on_commit(lambda: _tell_worker(settle_rating, owed_id))
 
 
-def _send(owed_id: int) -> None:
+def _tell_worker(task, key: int) -> None:
     try:
-        settle_rating.delay(owed_id)
+        task.delay(key)
     except Exception as problem:
-        log.warning("the worker was not told of rating %s (%s); the sweep will find it", owed_id, problem)
+        log.warning("the worker was not told of %s %s (%s); the sweep will find it", task.name, key, problem)
 
 
 def _owe_what_changed(now: datetime) -> None:

@@ -22,6 +22,7 @@ from inspections.pages.posting import face_of, posting_context
 from inspections.queries.inspections import posting_in_force
 from inspections.queries.pages import inspections_to_review, proposals_to_decide
 from inspections.rules.posting import terms_of
+from inspections.tasks import nudge_dates
 from inspections.vocabulary.states import InspectionState, RecommendationState
 from inventory.access import permitted, structure_or_404
 from inventory.vocabulary.roles import Permit
@@ -49,6 +50,7 @@ def accept_inspection(request: HttpRequest, pk: int) -> HttpResponse:
     tried = attempt(lambda: review.accept_inspection(inspection=inspection, by=request.user, at=timezone.now()))
     if not tried.done:
         return read_page(request, inspection, problems=[("", s) for s in tried.sentences], status=tried.status)
+    nudge_dates(inspection.structure_id)
     messages.success(request, "Inspection accepted.")
     return redirect("inspections:inspection", pk=pk)
 
@@ -134,6 +136,7 @@ def _adopt(request: HttpRequest, recommendation: Recommendation, name: str, form
 
 def _decided(request: HttpRequest, recommendation: Recommendation, tried, said: str, **forms) -> HttpResponse:
     if tried.done:
+        nudge_dates(recommendation.structure_id)
         messages.success(request, said)
         return redirect("inspections:decision", pk=recommendation.pk)
     current = recommendation_or_404(request, recommendation.pk)
@@ -184,6 +187,7 @@ def restrict_now_page(request: HttpRequest, pk: int) -> HttpResponse:
             lambda: restrict_now.restrict_now(structure=structure, by=request.user, at=timezone.now(), **given)
         )
         if tried.done:
+            nudge_dates(pk)
             messages.success(request, "Restricted at once. The engineer and the crew have it on their lists.")
             return redirect("inventory:structure", pk=pk)
         problems, status = [("", sentence) for sentence in tried.sentences], tried.status

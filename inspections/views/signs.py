@@ -10,6 +10,7 @@ from inspections.actions import signs
 from inspections.forms.decisions import SignDayForm
 from inspections.queries.pages import signs_standing, signs_to_see_to
 from inspections.rules.posting import TAKE_DOWN
+from inspections.tasks import nudge_dates
 from inventory.access import permitted
 from inventory.models import Sign
 from inventory.vocabulary.roles import Permit
@@ -43,6 +44,7 @@ def _act(request: HttpRequest, sign: Sign, act, said: str) -> HttpResponse:
         return _signs(request, {sign.pk: form}, form.problems())
     tried = attempt(lambda: act(sign=sign, on=form.cleaned_data["on"], by=request.user, at=timezone.now()))
     if tried.done:
+        nudge_dates(sign.posting.structure_id)
         messages.success(request, f"{said} {sign}, {sign.posting.structure.title}.")
         return redirect("inspections:signs")
     anchor = form["on"].id_for_label
