@@ -5,11 +5,12 @@ from dataclasses import dataclass
 
 from inventory.drawings.ink import ASPHALT, INK, PAPER, SOFT, VERMILION, Ink
 
-LABEL_WIDTH = 176.0
-SCALE_WIDTH = 270.0
-WORDS_WIDTH = 258.0
-ROW = 30.0
-BAR = 19.0
+# Narrow enough that the words can still be read on a phone.
+LABEL_WIDTH = 170.0
+SCALE_WIDTH = 190.0
+FIGURE_WIDTH = 100.0
+ROW = 34.0
+BAR = 17.0
 TOP = 12.0
 
 
@@ -28,30 +29,41 @@ def scale_end(bars: Sequence[FactorBar]) -> float:
 
 
 def factor_chart(bars: Sequence[FactorBar], *, key: str) -> str:
-    """The chart as SVG. A bar below 1.00 is hollow, drawn in vermilion and says 'below 1'."""
+    """The chart as SVG. A bar below 1.00 is hollow, in vermilion and says so; what governs stands under it.
+
+    Where one case governs every vehicle it is left out here: the sentence below the chart says it once.
+    """
+    governing = {bar.words for bar in bars}
     height = TOP + ROW * len(bars) + 26
     low = [bar.label for bar in bars if bar.factor < 1]
     ink = Ink(
         key=key,
-        width=LABEL_WIDTH + SCALE_WIDTH + WORDS_WIDTH,
+        width=LABEL_WIDTH + SCALE_WIDTH + FIGURE_WIDTH,
         height=height,
         title="Rating factor by vehicle, least of all checks",
         desc=f"Below 1.00: {', '.join(low)}." if low else "No vehicle is below 1.00.",
     )
     per_factor = SCALE_WIDTH / scale_end(bars)
-    for row, bar in enumerate(bars):
-        _draw_bar(ink, bar, TOP + ROW * row, per_factor)
     one = LABEL_WIDTH + per_factor
     ink.line(one, 4, one, height - 22, kind="factor-one", stroke_dasharray="3 3")
+    for row, bar in enumerate(bars):
+        _draw_bar(ink, bar, TOP + ROW * row, per_factor, with_words=len(governing) > 1)
     ink.text(one, height - 8, "1.00", anchor="middle", size=12.0)
     return ink.svg()
 
 
-def _draw_bar(ink: Ink, bar: FactorBar, y: float, per_factor: float) -> None:
+def factor_words(factor: float) -> str:
+    """Two decimals, cut and not rounded where rounding would hide that the factor is below 1."""
+    return "0.99 below 1" if 0.99 <= factor < 1 else f"{factor:.2f}" + (" below 1" if factor < 1 else "")
+
+
+def _draw_bar(ink: Ink, bar: FactorBar, y: float, per_factor: float, *, with_words: bool) -> None:
     is_low = bar.factor < 1
     length = max(0.0, bar.factor) * per_factor
-    middle = y + BAR * 0.74
-    ink.text(LABEL_WIDTH - 8, middle, bar.label, anchor="end")
+    middle = y + BAR * 0.76
+    ink.text(LABEL_WIDTH - 8, middle - (5 if with_words else 0), bar.label, anchor="end")
+    if with_words:
+        ink.text(LABEL_WIDTH - 8, middle + 8, bar.words, anchor="end", size=10.5, fill=SOFT)
     ink.box(
         LABEL_WIDTH,
         y,
@@ -62,6 +74,13 @@ def _draw_bar(ink: Ink, bar: FactorBar, y: float, per_factor: float) -> None:
         stroke=VERMILION if is_low else ASPHALT,
         stroke_width=2 if is_low else 1,
     )
-    figure = f"{bar.factor:.2f}" + (" below 1" if is_low else "")
-    ink.text(LABEL_WIDTH + length + 7, middle, figure, fill=VERMILION if is_low else INK, bold=True)
-    ink.text(LABEL_WIDTH + SCALE_WIDTH + 86, middle, bar.words, fill=SOFT, size=12.0)
+    ink.text(
+        LABEL_WIDTH + length + 7,
+        middle,
+        factor_words(bar.factor),
+        fill=VERMILION if is_low else INK,
+        bold=True,
+        stroke=PAPER,
+        stroke_width=4,
+        paint_order="stroke",
+    )

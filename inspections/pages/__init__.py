@@ -1,6 +1,6 @@
 """The parts that this room hangs on a structure's page, and its entries of the navigation."""
 
-from inventory.pages import Door, Section, add_door, add_mark_source, add_section
+from inventory.pages import Door, Section, StructureLink, add_door, add_mark_source, add_section, add_structure_link
 from inventory.vocabulary.roles import Permit
 
 from . import bars, carrying, condition, findings, history, marks, owed, posting
@@ -28,6 +28,11 @@ def register() -> None:
         aside=True,
     )
     add_section(owed_part)
+    add_structure_link(
+        StructureLink(
+            order=10, label="Start an inspection", url_name="inspections:start", permit=Permit.ENTER_INSPECTION
+        )
+    )
     add_door(Door(order=25, label="Due", url_name="inspections:due"))
     add_door(Door(order=95, label="Messages", url_name="inspections:messages", count=owed.unread_count))
     add_door(Door(order=30, label="Inspections", url_name="inspections:inspections"))

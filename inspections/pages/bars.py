@@ -32,7 +32,13 @@ def load(request: HttpRequest, structure: Structure) -> dict | None:
 
 def _profiles(facts, system: StressingSystem) -> list[dict]:
     places = bar_places(facts)
-    levels = [ForceLevel(force_lb=floor_force_lb(facts), words=f"floor {BAR_FLOOR_PSI:g} psi", is_need=True)]
+    levels = [
+        ForceLevel(
+            force_lb=floor_force_lb(facts),
+            words=f"floor {BAR_FLOOR_PSI:g} psi, {floor_force_lb(facts) / 1000:.1f} kip",
+            is_need=True,
+        )
+    ]
     if system.design_force_lb:
         levels.append(
             ForceLevel(force_lb=system.design_force_lb, words=f"design {system.design_force_lb / 1000:g} kip")

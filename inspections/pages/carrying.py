@@ -3,11 +3,11 @@
 from django.http import HttpRequest
 from django.utils.safestring import mark_safe
 
-from inspections.drawings.factors import FactorBar, factor_chart
+from inspections.drawings.factors import FactorBar, factor_chart, factor_words
 from inspections.models import Rating
 from inspections.queries.pages import rating_owed
 from inspections.queries.ratings import current_rating
-from inspections.rules.proposal import place_of
+from inspections.rules.proposal import emergency_sentences, place_of
 from inventory.models import Structure
 
 
@@ -24,7 +24,10 @@ def rating_context(rating: Rating) -> dict:
     ]
     return {
         "rating": rating,
-        "vehicles": [{**row, "governs": place_of(row)} for row in vehicles],
+        "vehicles": [
+            {**row, "governs": place_of(row), "shown": factor_words(row["posting_factor"])} for row in vehicles
+        ],
+        "emergency": emergency_sentences((rating.results.get("posting") or {}).get("emergency")),
         # Built by our own writer, which escapes every text.
         "chart": mark_safe(factor_chart(bars, key=f"factors-{rating.pk}")) if bars else "",  # noqa: S308
         "notes": rating.results.get("notes", []),

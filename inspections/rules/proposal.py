@@ -15,6 +15,14 @@ ENGINEER_DECIDES = (
 def propose(
     *, is_rated: bool, results: Mapping, reasons: Sequence[str], flags: Sequence[str]
 ) -> tuple[PostingTerms | None, list[str]]:
+    """Terms and reasons, each reason said once; see `_proposed`."""
+    terms, said = _proposed(is_rated=is_rated, results=results, reasons=reasons, flags=flags)
+    return terms, list(dict.fromkeys(said))
+
+
+def _proposed(
+    *, is_rated: bool, results: Mapping, reasons: Sequence[str], flags: Sequence[str]
+) -> tuple[PostingTerms | None, list[str]]:
     """Terms and reasons; terms are None where nothing can be said, 'not known' where only the engineer can say.
 
     `results` are a rating's stored results: `posting` (the kernel's suggestion), `governing` (vehicles), and
@@ -31,7 +39,7 @@ def propose(
     said += _factor_sentences(results["governing"]) + list(suggestion["sentences"])
     if suggestion["action"] == "close":
         return PostingTerms(restriction=Restriction.CLOSED.value), [*said, ENGINEER_DECIDES]
-    said += _emergency_sentences(suggestion.get("emergency"))
+    said += emergency_sentences(suggestion.get("emergency"))
     if suggestion["action"] == "undetermined":
         return None, said
     if suggestion["single_tons"] is None:
@@ -72,7 +80,8 @@ def place_of(row: Mapping) -> str:
     return ", ".join(part for part in (row["limit_state"], row["member"], span) if part)
 
 
-def _emergency_sentences(limits: Mapping | None) -> list[str]:
+def emergency_sentences(limits: Mapping | None) -> list[str]:
+    """What a fire department must be told, where an emergency vehicle needs a limit of its own."""
     if not limits or all(ton is None for ton in limits.values()):
         return []
     words = {"single_axle_tons": "single axle", "tandem_tons": "tandem", "gross_tons": "gross"}

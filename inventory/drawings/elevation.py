@@ -72,9 +72,7 @@ def elevation(shape: StructureShape, *, marks: tuple[FindingMark, ...] = ()) -> 
     if shape.railing_kinds:
         _draw_railing(ink, frame, begin)
     _draw_dimensions(ink, frame, shape, begin)
-    for mark in marks:
-        if mark.span_index in starts:
-            _draw_mark(ink, frame, mark, starts[mark.span_index])
+    _draw_marks(ink, frame, [mark for mark in marks if mark.span_index in starts], starts)
     if shape.sign and shape.sign.restriction in ("posted", "closed"):
         draw_sign_post(ink, shape.sign, x=44, ground=frame.top - frame.surface)
     ink.scale_bar(WIDTH - 180, frame.bed + 24, frame.unit)
@@ -234,7 +232,20 @@ def _draw_dimensions(ink: Ink, frame: Frame, shape: StructureShape, total_ft: fl
         ink.dimension(frame.x(0), frame.x(total_ft), y + 24, words)
 
 
-def _draw_mark(ink: Ink, frame: Frame, mark: FindingMark, begin_ft: float) -> None:
+def _draw_marks(ink: Ink, frame: Frame, marks: list[FindingMark], starts: dict[int, float]) -> None:
+    """Findings from left to right; words that would stand on a neighbour's go a line higher."""
+    taken: list[tuple[float, float, int]] = []
+    for mark in sorted(marks, key=lambda mark: starts[mark.span_index] + mark.station_ft + mark.extent_ft / 2):
+        middle = frame.x(starts[mark.span_index] + mark.station_ft + mark.extent_ft / 2)
+        half = 3.7 * len(mark.label) + 6
+        line = 0
+        while any(at == line and abs(middle - x) < half + reach for x, reach, at in taken):
+            line += 1
+        taken.append((middle, half, line))
+        _draw_mark(ink, frame, mark, starts[mark.span_index], line)
+
+
+def _draw_mark(ink: Ink, frame: Frame, mark: FindingMark, begin_ft: float, line: int) -> None:
     x, y = frame.x(begin_ft + mark.station_ft), frame.top - frame.surface - 10
     if mark.extent_ft:
         end = frame.x(begin_ft + mark.station_ft + mark.extent_ft)
@@ -243,7 +254,19 @@ def _draw_mark(ink: Ink, frame: Frame, mark: FindingMark, begin_ft: float) -> No
     fill = VERMILION if mark.is_grave else PAPER
     points = f"M{x - 6:.2f} {y - 12:.2f} h12 l-6 10 Z"
     ink.path(points, kind="finding", fill=fill, stroke=VERMILION, stroke_width=1.6)
-    ink.text(x, y - 17, mark.label, kind="finding-label", size=12.0, fill=VERMILION, anchor="middle", bold=True)
+    ink.text(
+        x,
+        max(y - 17 - 14 * line, 12),
+        mark.label,
+        kind="finding-label",
+        size=12.0,
+        fill=VERMILION,
+        anchor="middle",
+        bold=True,
+        stroke=PAPER,
+        stroke_width=3,
+        paint_order="stroke",
+    )
 
 
 def _notes(shape: StructureShape) -> list[str]:

@@ -1,7 +1,7 @@
 """The weight-limit plate a driver sees: one gross limit (R12-1) or limits by class with truck shapes (R12-5).
 
 Legends and codes: Manual on Uniform Traffic Control Devices, weight-limit signs [checked: 2003 edition, section 2B.49];
-black on white, upright rectangle [memory]. Closed: a plate with the words only; the State's manual gives its code.
+black on white, upright rectangle [memory]. Closed: ROAD CLOSED (R11-2), black on white, wider than high [memory].
 """
 
 from .ink import INK, PAPER, SOFT, Ink
@@ -17,7 +17,7 @@ def tons(value: float | None) -> str:
 def sign_words(sign: SignShape) -> str:
     """The sign in a phrase."""
     if sign.restriction == "closed":
-        words = "bridge closed"
+        words = "road closed"
     elif sign.restriction != "posted":
         words = "none" if sign.restriction == "open" else "not known"
     elif sign.single_ton is not None:
@@ -37,13 +37,16 @@ def draw_sign_post(ink: Ink, sign: SignShape, *, x: float, ground: float) -> Non
 
 
 def draw_plate(ink: Ink, sign: SignShape, *, x: float, y: float) -> None:
-    """A plate 60 wide and 66 high with its corner at x, y."""
+    """A plate in a space 60 wide and 66 high with its corner at x, y."""
     dashes = "5 3" if sign.is_awaited else None
-    ink.box(x, y, 60, 66, kind="sign", fill="#ffffff", stroke=INK, stroke_width=2, rx=4, stroke_dasharray=dashes)
+    is_closed = sign.restriction == "closed"
+    # ROAD CLOSED is wider than high; it hangs at the lower end of the room kept for a plate.
+    top, high = (y + 26, 40) if is_closed else (y, 66)
+    ink.box(x, top, 60, high, kind="sign", fill="#ffffff", stroke=INK, stroke_width=2, rx=4, stroke_dasharray=dashes)
     middle = x + 30
-    if sign.restriction == "closed":
-        ink.text(middle, y + 28, "BRIDGE", anchor="middle", size=12.5, bold=True, kind="legend")
-        ink.text(middle, y + 46, "CLOSED", anchor="middle", size=12.5, bold=True, kind="legend")
+    if is_closed:
+        ink.text(middle, top + 17, "ROAD", anchor="middle", size=12.5, bold=True, kind="legend")
+        ink.text(middle, top + 33, "CLOSED", anchor="middle", size=12.5, bold=True, kind="legend")
         return
     ink.text(middle, y + 13, "WEIGHT", anchor="middle", size=10.5, bold=True, kind="legend")
     ink.text(middle, y + 24, "LIMIT", anchor="middle", size=10.5, bold=True, kind="legend")

@@ -47,6 +47,16 @@ class ListLink:
 
 
 @dataclass(frozen=True, kw_only=True)
+class StructureLink:
+    """A button at the head of a structure's page; its address takes the structure's row id."""
+
+    order: int
+    label: str
+    url_name: str
+    permit: Permit
+
+
+@dataclass(frozen=True, kw_only=True)
 class Marks:
     """What an upper room knows of places on a structure: finding marks for the elevation, bar states by row id."""
 
@@ -58,6 +68,7 @@ _sections: dict[str, Section] = {}
 _mark_sources: dict[str, Callable] = {}
 _doors: dict[str, Door] = {}
 _list_links: dict[str, ListLink] = {}
+_structure_links: dict[str, StructureLink] = {}
 
 
 def add_section(section: Section) -> None:
@@ -70,6 +81,16 @@ def add_door(door: Door) -> None:
 
 def add_list_link(link: ListLink) -> None:
     _list_links[link.label] = link
+
+
+def add_structure_link(link: StructureLink) -> None:
+    _structure_links[link.url_name] = link
+
+
+def structure_links(permits) -> list[StructureLink]:
+    """The buttons for someone who holds these permits."""
+    links = sorted(_structure_links.values(), key=lambda link: link.order)
+    return [link for link in links if link.permit in permits]
 
 
 def add_mark_source(key: str, load: Callable) -> None:

@@ -15,7 +15,7 @@ from inventory.vocabulary.record_1995 import CODE_LISTS
 from inventory.vocabulary.record_1995.columns import COLUMNS
 from inventory.vocabulary.structures import DeckKind
 
-from . import Section, add_section, marks_of
+from . import Section, add_section, marks_of, structure_links
 
 SHOWN_EVENTS = 30
 
@@ -33,7 +33,12 @@ class RecordLine:
 def load_title(request: HttpRequest, structure: Structure) -> dict:
     owner = CODE_LISTS["022"].meaning(structure.owner_code) or structure.owner_code
     posting = structure.postings.filter(superseded_on__isnull=True).first()
-    return {"standing": getattr(structure, "standing", None), "owner": owner, "posting": posting}
+    return {
+        "standing": getattr(structure, "standing", None),
+        "owner": owner,
+        "posting": posting,
+        "links": structure_links(permits_of(request.user, structure.agency)),
+    }
 
 
 def load_elevation(request: HttpRequest, structure: Structure) -> dict:

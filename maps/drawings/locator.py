@@ -83,9 +83,10 @@ def _names(paper: Paper, lines: Sequence[LineRow]) -> str:
             length = math.dist(*ends)
             if length > longest.get(line.name, (40.0,))[0]:
                 longest[line.name] = (length, paper.point(*part[len(part) // 2]), line.kind)
-    texts, taken = [], []
+    # Kept free for the north arrow and the scale.
+    texts, taken = [], [(SIDE - 16.0, 20.0), (SIDE - 16.0, 40.0), (60.0, SIDE - 12.0)]
     for name, (_, (x, y), kind) in sorted(longest.items(), key=lambda item: -item[1][0]):
-        x, y = min(max(x, 50.0), SIDE - 50.0), min(max(y - 4, 14.0), SIDE - 26.0)
+        x, y = min(max(x, 50.0), SIDE - 50.0), min(max(y - 4, 14.0), SIDE - 32.0)
         middle = math.dist((x, y), (SIDE / 2, SIDE / 2))
         if middle < 30 or any(abs(y - other) < 13 and abs(x - across) < 90 for across, other in taken):
             continue

@@ -217,7 +217,7 @@ def _weakness(facts: BarsFacts, until: date | None) -> str:
     if low:
         named = ", ".join(f"{bar.name} ({psi:.1f} psi)" for bar, psi in low[:8])
         more = f" and {len(low) - 8} more" if len(low) > 8 else ""
-        said.append(f"below {intervals.BAR_FLOOR_PSI:g} psi: bars {named}{more}")
+        said.append(f"below {intervals.BAR_FLOOR_PSI:g} psi: {'bar' if len(low) == 1 else 'bars'} {named}{more}")
     if least is not None and least < intervals.RETENSION_BELOW_PSI:
         said.append(f"least local pressure {least:.1f} psi, below {intervals.RETENSION_BELOW_PSI:g} psi")
         if least < intervals.CLOSE_BELOW_PSI:

@@ -35,6 +35,23 @@ def test_every_bar_stays_on_the_scale(factor):
     assert 0 <= float(bar.get("width")) <= SCALE_WIDTH
 
 
+def test_rounding_never_hides_that_a_factor_is_below_one():
+    """Arithmetic: 0.997 rounds to 1.00, which would read as carried; 1.00 itself is carried."""
+    assert "0.99 below 1" in factor_chart([FactorBar(label="A", factor=0.997)], key="k")
+    assert "below" not in "".join(factor_chart([FactorBar(label="A", factor=1.0)], key="k").split("</desc>")[1:])
+
+
+def test_what_governs_is_named_at_each_vehicle_only_where_it_differs():
+    """Common practice, no source: eleven times the same words hide the one that is other."""
+    same = factor_chart(
+        [FactorBar(label="A", factor=2, words="shear"), FactorBar(label="B", factor=3, words="shear")], key="k"
+    )
+    other = factor_chart(
+        [FactorBar(label="A", factor=2, words="shear"), FactorBar(label="B", factor=3, words="bending")], key="k"
+    )
+    assert "shear" not in same and "shear" in other and "bending" in other
+
+
 def test_bar_forces_are_drawn_to_one_scale():
     """Law: stem lengths are as the forces, stations as the feet."""
     points = [

@@ -225,11 +225,11 @@ def test_an_unusable_bar_is_crossed_and_open_in_shape_not_only_colour():
     [
         (SignShape(restriction="posted", single_ton=14), ["WEIGHT", "LIMIT", "14", "TONS"]),
         (SignShape(restriction="posted", class_tons=(12, 20, 24)), ["WEIGHT", "LIMIT", "12T", "20T", "24T"]),
-        (SignShape(restriction="closed"), ["BRIDGE", "CLOSED"]),
+        (SignShape(restriction="closed"), ["ROAD", "CLOSED"]),
     ],
 )
 def test_the_sign_says_what_is_in_force(sign, legend):
-    """R12-1 and R12-5 legends: MUTCD 2003 section 2B.49 [checked]."""
+    """R12-1 and R12-5 legends: MUTCD 2003 section 2B.49 [checked]; R11-2 ROAD CLOSED: the code ordered by `panel`."""
     assert [part.text for part in parts(elevation(structure(sign=sign)), "legend")] == legend
 
 
