@@ -51,6 +51,7 @@ def with_import(path) -> float:
     return time.perf_counter() - start
 
 
+@pytest.mark.bench
 @pytest.mark.django_db(transaction=True)
 def test_import_against_a_general_tool(shared_data, tmp_path, capsys):
     path = repeated(shared_data / "nbi/AK19-timber.txt", tmp_path / "many.txt", ROWS)
