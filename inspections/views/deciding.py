@@ -25,6 +25,7 @@ from inspections.rules.posting import terms_of
 from inspections.tasks import nudge_dates
 from inspections.vocabulary.states import InspectionState, RecommendationState
 from inventory.access import permitted, structure_or_404
+from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import Permit
 
 from .attempts import attempt
@@ -162,6 +163,8 @@ def _decision(
         **load_findings(request, structure),
         "inspection": inspection,
         "is_open": recommendation.state == RecommendationState.PROPOSED,
+        # The frame's permits are those of all the person's agencies; a decision needs them in this one.
+        "may_decide": Permit.DECIDE_POSTING in permits_of(request.user, structure.agency),
         "may_send_back": inspection is not None and inspection.state == InspectionState.RATED,
         "adopt": AdoptForm(initial=revision, prefix="adopt"),
         "otherwise": OtherwiseForm(

@@ -16,6 +16,8 @@ from .record_source import DEFAULT_MAX_BYTES, NotARecordFile, Source, inspect_so
 MAX_COLUMNS = 1_000
 UNDECODABLE = "The text of the file is damaged and cannot be decoded to its end. Nothing was saved; get the file anew."
 BATCH = 1000
+# Every refusal is kept with its line for the person who sent the file; a file of nothing else would fill the memory.
+MOST_REFUSALS = 200_000
 _SEPARATORS = ",;\t"
 
 
@@ -39,11 +41,15 @@ class RecordFile:
     header: Header
 
     def rows(self, as_of: date, *, timber_only: bool = False) -> Iterator[Row]:
-        """Decode the lines one by one. Lines that cannot be split come back as refused rows."""
+        """Decode the lines one by one. Lines that cannot be split come back as refused rows.
+
+        Raises NotARecordFile where more than MOST_REFUSALS lines and values are refused.
+        """
         header = self.header
         decoder = Decoder(header.places, header.names, as_of)
         lines = self._lines()
         next(lines, None)  # the header
+        refusals = 0
         while batch := list(islice(lines, BATCH)):
             good, refused = [], {}
             for line in batch:
@@ -54,7 +60,14 @@ class RecordFile:
                     refused[line.number] = _refused_line(line, len(cells), header.count)
             read = iter(decoder.read(good, timber_only=timber_only) if good else ())
             for line in batch:
-                yield refused.get(line.number) or next(read)
+                row = refused.get(line.number) or next(read)
+                refusals += len(row.faults)
+                if refusals > MOST_REFUSALS:
+                    raise NotARecordFile(
+                        f"More than {MOST_REFUSALS:,} lines and values up to line {line.number:,} cannot be taken, so "
+                        "this is no readable record file. Nothing was saved; get the file anew."
+                    )
+                yield row
 
     def _lines(self) -> Iterator[Line]:
         try:

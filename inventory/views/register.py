@@ -115,7 +115,9 @@ def change_member(request: HttpRequest, pk: int, span_pk: int, member_pk: int | 
 @require_POST
 def take_out_member(request: HttpRequest, pk: int, span_pk: int, member_pk: int) -> HttpResponse:
     structure = structure_or_404(request, pk, EDIT)
-    member = get_object_or_404(MemberGroup.objects.select_related("span"), pk=member_pk, span__structure=structure)
+    member = get_object_or_404(
+        MemberGroup.objects.select_related("span"), pk=member_pk, span=span_pk, span__structure=structure
+    )
     stamp = request.POST.get("stamp", "")
     return answer_removal(
         request,

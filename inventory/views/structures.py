@@ -11,6 +11,7 @@ from django.utils import timezone
 from inventory.access import permitted, structure_or_404
 from inventory.filters import StructureFilter
 from inventory.pages import list_links, sections
+from inventory.queries.people import permits_of
 from inventory.queries.structures import SORTS, page_of, structures_for
 from inventory.vocabulary.roles import Permit
 
@@ -57,11 +58,13 @@ def structure_list(request: HttpRequest) -> HttpResponse:
 def structure_page(request: HttpRequest, pk: int) -> HttpResponse:
     """The sheet of one structure: every section that has something to say."""
     structure = structure_or_404(request, pk)
+    # What is offered here is what the person may do in this agency, not what the frame knows of all of theirs.
+    permits = {permit.value for permit in permits_of(request.user, structure.agency)}
     filled = []
     for section in sections():
         context = section.load(request, structure)
         if context is not None:
-            body = render_to_string(section.template, {"structure": structure, **context}, request)
+            body = render_to_string(section.template, {"structure": structure, "permits": permits, **context}, request)
             filled.append({"section": section, "body": body, "number": len(filled) + 1})
     context = {
         "structure": structure,

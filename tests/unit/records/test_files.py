@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 
+from inventory.records import record_file
 from inventory.records.record_file import open_record_file
 from inventory.records.record_source import NotARecordFile
 from tests.makers.record_files import NEWER, OLDER, line_of, record, spreadsheet_copy, write_records
@@ -212,3 +213,14 @@ def test_odd_characters_in_every_column_are_no_crash(tmp_path, text):
     items = {item: text for item in record()}
     for row in rows_of(write_records(tmp_path / "a.txt", [items], encoding="utf-8")):
         assert row.is_refused
+
+
+def test_a_file_of_refusals_only_does_not_fill_the_memory(tmp_path, monkeypatch):
+    """Ten refusals allowed: of a hundred lines that are none, the eleventh (line 12 of the file) ends the reading."""
+    monkeypatch.setattr(record_file, "MOST_REFUSALS", 10)
+    path = write_records(tmp_path / "f.txt", [record()])
+    path.write_bytes(path.read_bytes().split(b"\n", 1)[0] + b"\n" + b"no record\n" * 100)
+    taken = []
+    with pytest.raises(NotARecordFile, match="up to line 12 cannot be taken"):
+        taken.extend(open_record_file(path).rows(date(2026, 6, 15)))
+    assert path.stat().st_size > 0
