@@ -12,6 +12,7 @@ from django.db import transaction
 from inspections.assembly.snapshot import Snapshot, assemble_snapshot
 from inspections.models import Inspection, OwedRating, Rating
 from inspections.reckoning.rating import Outcome, rate_snapshot
+from inspections.rules.clocks.terms import day
 from inspections.vocabulary.states import InspectionState, OwedState
 from inventory.actions.tell import tell_event
 from inventory.models import Standing, Structure
@@ -126,7 +127,7 @@ def _tell(structure: Structure, owed: OwedRating, rating: Rating, is_new: bool, 
     elif is_new:
         sentence = f"Rated ({owed.cause}): least legal factor {rating.least_factor:.3f}, {rating.governing}."
     else:
-        sentence = f"Rated ({owed.cause}): the same inputs as on {rating.as_of}, so the same rating stands."
+        sentence = f"Rated ({owed.cause}): the same inputs as on {day(rating.as_of)}, so the same rating stands."
     detail = {"rating": rating.pk, "owed": owed.pk}
     tell_event(verb="rate", sentence=sentence, at=at, by=None, structure=structure, detail=detail)
 

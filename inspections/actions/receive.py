@@ -7,6 +7,7 @@ from django.db import transaction
 
 from inspections.models import ElementState, Finding, Inspection
 from inspections.rules import lifecycle
+from inspections.rules.clocks.terms import day
 from inspections.rules.completeness import submission_faults
 from inspections.rules.evidence import element_faults, evidence_faults, range_faults
 from inspections.rules.refusals import Refused
@@ -131,7 +132,7 @@ def submit_inspection(*, inspection: Inspection, revision: int, by: Person, at: 
     label = InspectionKind.label_of(inspection.kind)
     tell_event(
         verb="submit_inspection",
-        sentence=f"{label} inspection of {inspection.field_completed_on} submitted{' again' if again else ''}.",
+        sentence=f"{label} inspection of {day(inspection.field_completed_on)} submitted{' again' if again else ''}.",
         at=at,
         by=by,
         structure=structure,
@@ -139,7 +140,7 @@ def submit_inspection(*, inspection: Inspection, revision: int, by: Person, at: 
     )
     owe_rating(
         structure=structure,
-        cause=f"{label} inspection of {inspection.field_completed_on}",
+        cause=f"{label} inspection of {day(inspection.field_completed_on)}",
         at=at,
         inspection=inspection,
     )

@@ -6,6 +6,7 @@ from django.db import transaction
 
 from inspections.models import Rating, Recommendation
 from inspections.queries.inspections import posting_in_force
+from inspections.rules.clocks.terms import day
 from inspections.rules.posting import PostingTerms, is_less_restrictive, panel, terms_of
 from inspections.rules.proposal import propose
 from inspections.vocabulary.states import RecommendationState
@@ -42,14 +43,14 @@ def recommend(*, structure: Structure, rating: Rating, as_of: date, at: datetime
     if open_one is not None and open_one.rating_id == rating.pk and terms_of(open_one) == terms:
         return open_one
     if open_one is not None and _waits_on_closing_at_once(open_one, posting, terms):
-        _add_reason(open_one, f"The rating of {as_of} alone would ask for less: {terms.words}.")
+        _add_reason(open_one, f"The rating of {day(as_of)} alone would ask for less: {terms.words}.")
         _say(structure, rating, "What was restricted at once stands until the engineer decides.", at)
         return open_one
     if quiet := _nothing_to_decide(structure, rating, terms, posting):
-        withdraw_open(structure, f"A newer rating of {as_of} took its place.", at)
+        withdraw_open(structure, f"A newer rating of {day(as_of)} took its place.", at)
         _say(structure, rating, quiet, at)
         return None
-    withdraw_open(structure, f"A newer rating of {as_of} took its place.", at)
+    withdraw_open(structure, f"A newer rating of {day(as_of)} took its place.", at)
     proposal = Recommendation.objects.create(
         structure=structure,
         rating=rating,
@@ -116,15 +117,15 @@ def comparison(terms: PostingTerms, posting: Posting | None) -> list[str]:
         return ["No restriction is on record for this structure, so the engineer's decision will be the first."]
     if posting.source == "immediate":
         return [
-            f"Restricted at once on {posting.decided_on} ({posting.words}): {posting.reason} "
+            f"Restricted at once on {day(posting.decided_on)} ({posting.words}): {posting.reason} "
             "The rating does not know what was seen there; the engineer must judge both together."
         ]
     inforce = terms_of(posting)
     if inforce == terms:
-        return [f"The same as the restriction in force since {posting.decided_on} ({posting.words})."]
+        return [f"The same as the restriction in force since {day(posting.decided_on)} ({posting.words})."]
     if is_less_restrictive(terms, inforce) and not is_less_restrictive(inforce, terms):
-        return [f"Less restrictive than what is in force since {posting.decided_on} ({posting.words})."]
-    return [f"More restrictive than what is in force since {posting.decided_on} ({posting.words})."]
+        return [f"Less restrictive than what is in force since {day(posting.decided_on)} ({posting.words})."]
+    return [f"More restrictive than what is in force since {day(posting.decided_on)} ({posting.words})."]
 
 
 def sign_changes(terms: PostingTerms, posting: Posting | None) -> bool:

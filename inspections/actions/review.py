@@ -7,6 +7,7 @@ from django.db import transaction
 from inspections.models import Inspection
 from inspections.queries.inspections import authors_of
 from inspections.rules import lifecycle
+from inspections.rules.clocks.terms import day
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.findings import InspectionKind
 from inspections.vocabulary.states import InspectionState
@@ -26,7 +27,7 @@ def accept_inspection(*, inspection: Inspection, by: Person, at: datetime, revis
     own = by.pk in authors_of(inspection)
     reason = f" Reviewed by its own inspector: {structure.agency.reviewer_override_reason}" if own else ""
     _save(inspection, InspectionState.ACCEPTED, by, at, "")
-    sentence = f"{label} inspection of {inspection.field_completed_on} accepted.{reason}"
+    sentence = f"{label} inspection of {day(inspection.field_completed_on)} accepted.{reason}"
     _tell("accept_inspection", sentence, structure, inspection, by, at)
     refresh_standing(structure=structure, as_of=day_of(at))
     return inspection
@@ -42,7 +43,7 @@ def send_back(
         raise Refused("Say what the inspector must put right: an inspection is not sent back without a reason.")
     label = InspectionKind.label_of(inspection.kind)
     _save(inspection, InspectionState.SENT_BACK, by, at, reason.strip())
-    sentence = f"{label} inspection of {inspection.field_completed_on} sent back: {reason.strip()}"
+    sentence = f"{label} inspection of {day(inspection.field_completed_on)} sent back: {reason.strip()}"
     _tell("send_back", sentence, structure, inspection, by, at)
     refresh_standing(structure=structure, as_of=day_of(at))
     return inspection

@@ -6,6 +6,7 @@ from django.db import transaction
 
 from inspections.models import Recommendation
 from inspections.rules import lifecycle
+from inspections.rules.clocks.terms import day
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.states import RecommendationState
 from inventory.actions.tell import tell_event
@@ -28,7 +29,8 @@ def confirm_sign(*, sign: Sign, on: date, by: Person, at: datetime) -> Sign:
     posting = sign.posting
     if on < posting.decided_on and sign.state == SignState.ORDERED:
         raise Refused(
-            f"The sign was ordered on {posting.decided_on}, so it cannot have been seen on {on}: correct the day."
+            f"The sign was ordered on {day(posting.decided_on)}, so it cannot have been seen on {day(on)}: "
+            "correct the day."
         )
     down = is_take_down(sign)
     sign.state = SignState.REMOVED if down else SignState.CONFIRMED

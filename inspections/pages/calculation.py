@@ -2,7 +2,10 @@
 
 from collections.abc import Mapping
 
+from django.utils.text import slugify
+
 from inspections.models import Rating
+from inventory.vocabulary.structures import DeckKind, System
 
 from .carrying import rating_context
 
@@ -19,6 +22,7 @@ UNITS = {
     "_tons": "tons",
 }
 # A member's material and its losses are tables of their own on the sheet.
+CODED = {"system": System.label_of, "deck_kind": DeckKind.label_of}
 OWN_TABLES = ("members", "surfacing", "bars", "critical_findings", "material", "flange_material", "losses")
 
 
@@ -46,7 +50,8 @@ def lines_of(plain: Mapping) -> list[dict]:
         if key in OWN_TABLES or isinstance(value, dict | list):
             continue
         name, unit = name_and_unit(key)
-        lines.append({"name": name, "value": value_words(value), "unit": unit})
+        label_of = CODED.get(key)
+        lines.append({"name": name, "value": label_of(value) if label_of else value_words(value), "unit": unit})
     return lines
 
 
@@ -71,20 +76,65 @@ def _case_inputs(case: Mapping) -> dict:
     return {"label": span_words(case.get("label", "")), "parts": parts}
 
 
+def _groups(rating: Rating) -> list[dict]:
+    """The groups of the trace with their span and, in the heading after the comma, the vehicle where one is meant."""
+    codes = {row["vehicle"] for row in rating.results.get("governing", [])}
+    groups = []
+    for number, group in enumerate(rating.trace, start=1):
+        heading, comma, last = group["heading"].rpartition(", ")
+        vehicle = last if comma and last in codes else ""
+        words = heading if vehicle else group["heading"]
+        groups.append(
+            {
+                "anchor": f"g{number}",
+                "title": f"{span_words(group.get('span', ''))}: {words}",
+                "member": words.partition(": ")[2],
+                "span": group.get("span", ""),
+                "vehicle": vehicle,
+                "steps": [{**step, "shown": value_words(step["value"])} for step in group["steps"]],
+            }
+        )
+    return groups
+
+
+def _by_member(groups: list[dict]) -> list[dict]:
+    """The groups of one chapter put together by span and member, in the order they were computed."""
+    found: dict[tuple, dict] = {}
+    for group in groups:
+        words = ", ".join(part for part in (span_words(group["span"]), group["member"]) if part)
+        part = found.setdefault(
+            (group["span"], group["member"]), {"title": words, "anchor": group["anchor"], "groups": []}
+        )
+        part["groups"].append(group)
+    return list(found.values())
+
+
+def step_chapters(rating: Rating) -> list[dict]:
+    """The steps as chapters: what serves every vehicle first, then each vehicle with its least factor and place."""
+    groups = _groups(rating)
+    shared = [group for group in groups if not group["vehicle"]]
+    chapters = [{"anchor": "all-vehicles", "title": "For every vehicle", "parts": _by_member(shared)}] if shared else []
+    for row in rating_context(rating)["vehicles"]:
+        own = [group for group in groups if group["vehicle"] == row["vehicle"]]
+        if own:
+            chapters.append(
+                {
+                    "anchor": f"vehicle-{slugify(row['vehicle'])}",
+                    "title": row["name"],
+                    "row": row,
+                    "parts": _by_member(own),
+                }
+            )
+    return chapters
+
+
 def calculation_context(rating: Rating) -> dict:
     snapshot = rating.snapshot
-    groups = [
-        {
-            "title": f"{span_words(group.get('span', ''))}: {group['heading']}",
-            "steps": [{**step, "shown": value_words(step["value"])} for step in group["steps"]],
-        }
-        for group in rating.trace
-    ]
     return {
         **rating_context(rating),
+        "chapters": step_chapters(rating),
         "cases": [_case_inputs(case) for case in snapshot.get("cases", [])],
         "policy": lines_of(snapshot.get("policy", {})),
-        "groups": groups,
         "assumed": list(dict.fromkeys(rating.results.get("notes", []))),
         "relied_on": rating.results.get("relied_on", []),
         "tables": sorted(rating.table_versions.items()),

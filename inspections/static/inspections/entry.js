@@ -85,6 +85,20 @@
     });
   }
 
+  // A force typed for one bar takes the method and the wood's temperature of the bar typed before it; both stay open.
+  const bars = [...form.querySelectorAll(".bar-table input[name$='-force_lb']")];
+  const fieldOf = (force, name) => form.elements.namedItem(force.name.replace("force_lb", name));
+  for (const force of bars) {
+    force.addEventListener("change", () => {
+      const before = bars.slice(0, bars.indexOf(force)).reverse().find((other) => other.value.trim() !== "");
+      if (!before || force.value.trim() === "") { return; }
+      for (const name of ["force_method", "wood_temp_f"]) {
+        const [own, given] = [fieldOf(force, name), fieldOf(before, name)];
+        if (own && given && own.value === "") { own.value = given.value; }
+      }
+    });
+  }
+
   let isChanged = false;
   form.addEventListener("input", () => { isChanged = true; });
   form.addEventListener("submit", () => { isChanged = false; });

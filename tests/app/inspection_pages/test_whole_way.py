@@ -1,5 +1,7 @@
 """The whole way of an inspection through the pages: opened, saved, submitted, rated, reviewed, adopted, confirmed."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -160,6 +162,17 @@ def test_calculation_sheet_prints_every_step(county, bridge):
     assert sum(table.split("</table>")[0].count("<tr>") - 1 for table in tables) == len(steps)
     for words in (rating.digest, rating.kernel_version, "not an order", "Douglas fir-larch"):
         assert words in text
+
+
+def test_calculation_sheet_has_a_chapter_for_each_vehicle_and_leads_to_it(county, bridge):
+    """Law: every group of the trace stands once, and every link of the contents has its target on the sheet."""
+    rating = rated(county, bridge).ratings.get()
+    text = county.client("engineer").get(reverse("inspections:calculation", args=[rating.pk])).content.decode()
+    anchors = [f'id="g{number}"' for number in range(1, len(rating.trace) + 1)]
+    assert all(text.count(anchor) == 1 for anchor in anchors)
+    links = re.findall('href="#([^"]+)"', text.split('<table class="contents">')[1].split("</table>")[0])
+    assert links and all(f'id="{link}"' in text for link in links)
+    assert len([link for link in links if link.startswith("vehicle-")]) == len(rating.results["governing"])
 
 
 def test_bar_readings_in_one_table(county, now):

@@ -142,6 +142,12 @@ def test_from_rating_to_proposal(given_, terms):
     assert reasons[0] == "grave" and any("engineer" in reason for reason in reasons)
 
 
+def test_no_reason_is_said_twice():
+    """A flag of the whole structure and the same sentence of its only span are one reason. Practice, no source."""
+    _terms, reasons = propose(is_rated=True, results=suggestion("close"), reasons=[], flags=["why", "grave"])
+    assert reasons.count("why") == 1 and reasons[:2] == ["why", "grave"]
+
+
 def test_without_a_rating_only_what_is_known_speaks():
     unrated = {"is_rated": False, "reasons": ["no grade"]}
     assert propose(results={"close_recommended": True}, flags=[], **unrated)[0] == CLOSED
