@@ -73,7 +73,8 @@ class Mark:
     def plate(self) -> str:
         """What the plate beside the mark says; nothing only where no restriction is on record."""
         if self.restriction == Restriction.POSTED:
-            return self.sign_words or "posted"
+            # Without figures the plate is one short word; the list says the rest.
+            return self.sign_words if any(letter.isdigit() for letter in self.sign_words) else "posted"
         return {Restriction.CLOSED: "closed", Restriction.OPEN: ""}.get(self.restriction, "?")
 
     @property

@@ -56,6 +56,13 @@ def test_titles_and_plates_say_what_the_register_says(drawn):
     assert by_number["Q-00"]["properties"]["plate"] == ""
 
 
+def test_a_posting_without_figures_is_one_short_word_on_the_plate(drawn):
+    """A plate as long as a sentence hides its neighbours; tons are what a plate is for. Practice, no source."""
+    Standing.objects.filter(structure__number="Q-01").update(sign_words="Posted, limit not on record")
+    by_number = {f["properties"]["number"]: f for f in read(drawn.client("office"), STRUCTURES)["features"]}
+    assert by_number["Q-01"]["properties"]["plate"] == "posted"
+
+
 def test_late_is_said_from_the_day_after_the_date(drawn):
     by_number = {
         f["properties"]["number"]: f["properties"] for f in read(drawn.client("office"), STRUCTURES)["features"]
