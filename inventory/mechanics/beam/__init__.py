@@ -1,7 +1,18 @@
-"""Simple spans under axle trains and lane loads: exact critical positions, no stepping."""
+"""Beams under axle trains, lane and dead loads, simple and continuous: exact critical positions, no stepping."""
 
+from .combinations import Combination, LaneLive, hl93_live, legal_lane_live, vehicle_live
+from .continuous import (
+    ContinuousBeam,
+    continuous_dead_moment_lbft,
+    continuous_dead_reactions_lb,
+    continuous_dead_shear_lb,
+    continuous_dead_support_moments_lbft,
+)
 from .dead import dead_moment_lbft, dead_reaction_lb, dead_shear_lb
 from .deflection import truck_deflection_in
+from .envelope import Envelope, Extreme, SectionExtremes, live_at, live_envelope, live_reaction
+from .hl93 import hl93_absolute_moment, hl93_moment_at, hl93_shear_at
+from .influence import InfluenceLine, moment_line, reaction_line, shear_line
 from .moving import (
     Effect,
     absolute_moment,
@@ -12,14 +23,37 @@ from .moving import (
 )
 
 __all__ = [
+    "Combination",
+    "ContinuousBeam",
     "Effect",
+    "Envelope",
+    "Extreme",
+    "InfluenceLine",
+    "LaneLive",
+    "SectionExtremes",
     "absolute_moment",
+    "continuous_dead_moment_lbft",
+    "continuous_dead_reactions_lb",
+    "continuous_dead_shear_lb",
+    "continuous_dead_support_moments_lbft",
     "dead_moment_lbft",
     "dead_reaction_lb",
     "dead_shear_lb",
     "end_reaction_parts",
+    "hl93_absolute_moment",
+    "hl93_moment_at",
+    "hl93_shear_at",
+    "hl93_live",
+    "legal_lane_live",
+    "live_at",
+    "live_envelope",
+    "live_reaction",
     "moment_at",
+    "moment_line",
+    "reaction_line",
     "reactions_lb",
     "shear_at",
+    "shear_line",
     "truck_deflection_in",
+    "vehicle_live",
 ]

@@ -1,0 +1,127 @@
+"""Live loads of a lane as data: trucks, uniform and concentrated loads, and where each combination is asked for.
+
+Truck or lane load: AASHTO Standard Specifications 3.7 and 3.11, with a second equal concentrated load in another span
+for hogging (memory). HL-93: AASHTO LRFD 3.6.1.2 and 3.6.1.3 (memory). Legal lane-type load: AASHTO Manual for Bridge
+Evaluation, 6A.4.4 (memory). All per lane, both wheel lines; wood takes no dynamic allowance.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from inventory.mechanics.vehicle import Vehicle, find_vehicle
+
+from .critical import Arrangement, arrangements, following
+
+HL93_LANE_PLF = 640.0
+HL93_PAIR_SHARE = 0.9
+HL93_PAIR_GAP_FT = 50.0
+LEGAL_LANE_PLF = 200.0
+LEGAL_LANE_SHARE = 0.75
+LEGAL_PAIR_GAP_FT = 30.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Combination:
+    """Loads that stand together: trains (lb), a uniform load (lb/ft) and concentrated loads (lb).
+
+    ``interior_only``: asked for hogging moments and the reactions of inner supports only. ``second_point``: a second
+    equal concentrated load in another span for hogging. ``relieving_dropped``: on a single span too, axles that reduce
+    the effect are left out; over several spans they always are unless the caller says otherwise.
+    """
+
+    name: str
+    trains: tuple[Arrangement, ...] = ()
+    uniform_plf: float = 0.0
+    moment_point_lb: float = 0.0
+    shear_point_lb: float = 0.0
+    second_point: bool = False
+    interior_only: bool = False
+    relieving_dropped: bool = True
+
+
+@dataclass(frozen=True, kw_only=True)
+class LaneLive:
+    """A live load of one lane: the combination that does most counts. ``source`` and ``mark`` as everywhere."""
+
+    name: str
+    combinations: tuple[Combination, ...]
+    source: str
+    mark: str
+
+
+def vehicle_live(*, vehicle: Vehicle) -> LaneLive:
+    """The truck, or the lane load in its place where the vehicle has one, whichever does more.
+
+    The lane load: uniform on the parts that add, one concentrated load at the peak (the heavier one for shears and
+    reactions), for hogging a second in another span. Source: AASHTO Standard Specifications 3.7, 3.11 (memory).
+    """
+    dropped = vehicle.relieving_axles_dropped
+    parts = [Combination(name="truck", trains=arrangements(vehicle=vehicle), relieving_dropped=dropped)]
+    if vehicle.lane is not None:
+        parts.append(
+            Combination(
+                name="lane",
+                uniform_plf=vehicle.lane.uniform_klf * 1000.0,
+                moment_point_lb=vehicle.lane.moment_kip * 1000.0,
+                shear_point_lb=vehicle.lane.shear_kip * 1000.0,
+                second_point=True,
+            )
+        )
+    return LaneLive(name=vehicle.name, combinations=tuple(parts), source=vehicle.source, mark=vehicle.mark)
+
+
+def hl93_live() -> LaneLive:
+    """HL-93: truck or tandem with 0.64 kip/ft; for hogging and inner reactions also 90 % of two trucks and that lane.
+
+    Two trucks: rear axles 14 ft apart, at least 50 ft between the last axle of one and the first of the next. The
+    harsher reading is taken: for hogging anywhere, not only between the points of contraflexure under a uniform load.
+    Source: AASHTO LRFD 3.6.1.2, 3.6.1.3.1 (memory).
+    """
+    truck, tandem = find_vehicle("HL93-TRUCK"), find_vehicle("HL93-TANDEM")
+    pair = following(vehicle=truck, least_gap_ft=HL93_PAIR_GAP_FT, factor=HL93_PAIR_SHARE)
+    return LaneLive(
+        name="HL-93",
+        combinations=(
+            Combination(name="truck and lane", trains=arrangements(vehicle=truck), uniform_plf=HL93_LANE_PLF),
+            Combination(name="tandem and lane", trains=arrangements(vehicle=tandem), uniform_plf=HL93_LANE_PLF),
+            Combination(
+                name="two trucks and lane",
+                trains=pair,
+                uniform_plf=HL93_PAIR_SHARE * HL93_LANE_PLF,
+                interior_only=True,
+            ),
+        ),
+        source="AASHTO LRFD 3.6.1.2 and 3.6.1.3",
+        mark="memory",
+    )
+
+
+def legal_lane_live() -> LaneLive:
+    """Legal lane-type load: three quarters of a Type 3-3 with 0.2 kip/ft; two of them 30 ft apart for hogging.
+
+    The single vehicle is asked for on spans over 200 ft only, beyond the range of this kernel, and stands here for
+    comparison; two vehicles for hogging and inner reactions are asked for on any continuous span. Source: AASHTO
+    Manual for Bridge Evaluation 6A.4.4 (memory).
+    """
+    vehicle, share = find_vehicle("TYPE3-3"), LEGAL_LANE_SHARE
+    pair = following(vehicle=vehicle, least_gap_ft=LEGAL_PAIR_GAP_FT, most_gap_ft=LEGAL_PAIR_GAP_FT, factor=share)
+    return LaneLive(
+        name="Legal lane-type load",
+        combinations=(
+            Combination(
+                name="truck and lane",
+                trains=arrangements(vehicle=vehicle, factor=share),
+                uniform_plf=LEGAL_LANE_PLF,
+                relieving_dropped=False,
+            ),
+            Combination(
+                name="two trucks and lane",
+                trains=pair,
+                uniform_plf=LEGAL_LANE_PLF,
+                interior_only=True,
+            ),
+        ),
+        source="AASHTO Manual for Bridge Evaluation 6A.4.4",
+        mark="memory",
+    )
