@@ -6,6 +6,8 @@ from defusedcsv import csv
 
 from .owed import DueRow
 
+# Some spreadsheets take these for their narrow forms [memory: OWASP, "CSV injection"].
+WIDE_SIGNS = ("＝", "＋", "－", "＠")
 HEADINGS = (
     "structure",
     "road",
@@ -46,4 +48,10 @@ def due_csv(handle, rows: Iterable[DueRow]) -> None:
             reminder.state_reason,
             str(reminder.assigned_to or ""),
         )
-        writer.writerow([cell.strip() if isinstance(cell, str) else cell for cell in cells])
+        writer.writerow([_plain(cell) if isinstance(cell, str) else cell for cell in cells])
+
+
+def _plain(text: str) -> str:
+    """Without blanks at the ends; the full-width signs of a formula, which defusedcsv lets through, made text."""
+    text = text.strip()
+    return f"'{text}" if text.startswith(WIDE_SIGNS) else text

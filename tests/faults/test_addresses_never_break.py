@@ -4,15 +4,20 @@ The pages are found by walking the resolver; the parameters are the filters' own
 The law: no answer of 500 or more, whatever stands behind the question mark.
 """
 
+import csv
+import io
 import random
 from urllib.parse import urlencode
 
 import pytest
 
+from inspections.actions.remind import refresh_reminders
 from inspections.filters import ReminderFilter
 from inspections.models import OwedMessage
 from inventory.filters import StructureFilter
+from inventory.models import Structure
 from inventory.queries.structures import SORTS
+from tests.app.reminders.made import make_late_bridge
 from tests.faults.test_forms_never_break import HOSTILE, SEED
 from tests.house.doors import OPEN, routes
 from tests.makers.county import make_stringer_bridge
@@ -107,3 +112,17 @@ def test_a_message_number_that_is_no_row_marks_none_as_read(county, now):
     assert OwedMessage.objects.get().read_at is None
     county.client("office").post("/messages/read/", {})
     assert OwedMessage.objects.get().read_at is not None
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t=", "\r=", "  =", "＝", "＋", "－", "＠"])
+@pytest.mark.parametrize("address", ["/structures/export.csv", "/due/csv/"])
+def test_no_cell_of_a_list_begins_a_formula(county, now, address, start):
+    """What begins a formula in some spreadsheet (memory: OWASP, "CSV injection"), blanks before it apart."""
+    make_late_bridge(county.agency, road_name=f"{start}1+1", feature_crossed=f"{start}cmd")
+    bridge = Structure.objects.get()
+    refresh_reminders(structure_ids=[bridge.pk], as_of=now.date(), at=now)
+    answer = county.client("supervisor").get(address)
+    rows = list(csv.reader(io.StringIO(answer.content.decode("utf-8-sig"))))
+    assert any("cmd" in cell for row in rows for cell in row)
+    signs = tuple("=+@\t\r＝＋－＠")
+    assert not [cell for row in rows[1:] for cell in row if cell.startswith(signs) or cell.lstrip().startswith("-1+")]

@@ -265,10 +265,10 @@ def trials(form: Form, dice: random.Random) -> list[dict[str, str]]:
     names = form.names
     if not names:
         return [{}]
-    tried = [dict.fromkeys(names, value) for value in dice.sample(HOSTILE, 4)]
+    tried = [dict.fromkeys(names, value) for value in dice.sample(HOSTILE, 3)]
     typed = [name for name in names if name in form.texts]
     tried += [dict.fromkeys(typed, value) for value in dice.sample(HOSTILE, 2)] if typed else []
-    tried += [{dice.choice(names): value} for value in dice.sample(HOSTILE, 8)]
+    tried += [{dice.choice(names): value} for value in dice.sample(HOSTILE, 6)]
     return [*tried, {dice.choice(names): LONG}]
 
 
