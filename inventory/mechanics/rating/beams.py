@@ -23,8 +23,8 @@ from .elements import Element, make_element, member_service, trace_pieces
 from .limit_states import limit_state_results
 from .policy import RatingPolicy
 from .results import LEVELS, LimitStateResult
-from .sections import effective_surfaces, effective_voids, is_through, member_section
-from .shares import web_shares
+from .sections import effective_surfaces, effective_voids, is_split_through, member_section
+from .shares import butt_joint_ratio, web_shares
 
 SOURCE = "interface of web and flange"
 
@@ -132,11 +132,12 @@ def build_beam(
     if worth.treatment != "stressed":
         told = (f"{member.label}: no composite action of web and flange is counted at this bar pressure.",)
         return StressedBeam(alone=alone, composite=None, slip_lb=0.0, told=told)
-    flanges = _flanges(case, member, trace)
+    whole = _flanges(case, member, trace)
+    flanges = _without_jointed(case, whole, trace)
     section_of = _section_of(case, member, flanges, alone.bending.stress_psi)
     composite = make_element(**common, trace=Trace(), shares=lambda vehicle: shares, section_of=section_of)
     trace_pieces(trace, f"Composite section: {member.label}", composite.pieces, 1.0)
-    slip = _slip_lb(case, member, policy, flanges, worth.pressure_psi, trace)
+    slip = min(_slip_lb(case, member, policy, kept, worth.pressure_psi, trace) for kept in {whole, flanges})
     told = (
         f"{member.label}: rated composite with its flange for vehicles the friction between them can carry, with its "
         "own depth only for others (model).",
@@ -189,13 +190,21 @@ def _flanges(case: SpanCase, member: MemberCase, trace: Trace) -> tuple[Flange, 
     return tuple(found)
 
 
+def _without_jointed(case: SpanCase, flanges: tuple[Flange, ...], trace: Trace) -> tuple[Flange, ...]:
+    """Flanges as wide as the laminations that run past a butt joint; slip is looked at with the whole flange too."""
+    run = butt_joint_ratio(case)
+    if run < 1.0:
+        trace.add("butt joints", run, "", "(j - 1)/j of the flange width", "butt joints in flanges", "model")
+    return tuple(replace(flange, width_in=flange.width_in * run) for flange in flanges)
+
+
 def _section_of(case: SpanCase, member: MemberCase, flanges: tuple[Flange, ...], web_psi: float):
     """Section of the composite web: its modulus is the moment at which web or flange reaches its stress, over F_b'."""
     use = Use(width_in=1.5, depth_in=flanges[0].high_in - flanges[0].low_in, span_ft=case.span_ft)
     flange_psi = bending_stress(value=member.flange_material, service=_flange_service(case), use=use).stress_psi
 
     def section_of(member: MemberCase, losses: tuple[SectionLoss, ...], policy: RatingPolicy) -> NetSection:
-        if any(is_through(loss, member) for loss in losses):
+        if is_split_through(losses, member):
             return member_section(member, losses, policy)
         whole = composite_section(
             width_in=member.width_in,

@@ -133,10 +133,19 @@ def assumption_notes(case: SpanCase, worth: PressureWorth | None) -> list[str]:
         told += _bar_notes(case, worth)
     if case.system == "glulam_panel_deck" and not case.deck_interconnected:
         told.append("Panels are taken as not interconnected; stiffeners as 3.25.3 asks are not on record.")
-    if case.system == "nail_laminated_deck" and not case.deck_interconnected:
-        told.append("The deck is taken as not interconnected across its width.")
+    if case.system == "nail_laminated_deck":
+        told += _nailed_deck_notes(case)
     for member in case.members:
         told += _member_notes(case, member)
+    return told
+
+
+def _nailed_deck_notes(case: SpanCase) -> list[str]:
+    told = [] if case.deck_interconnected else ["The deck is taken as not interconnected across its width."]
+    if case.deck_butt_jointed is None:
+        told.append("Whether the laminations have butt joints is not on record; they are taken as full length.")
+    elif case.deck_butt_jointed:
+        told.append(f"Butt joints: strength of the strip x ({BUTT_JOINT_EVERY} - 1)/{BUTT_JOINT_EVERY} (model).")
     return told
 
 

@@ -132,6 +132,7 @@ class SpanCase(Plain):
     ``railing_plf`` weight of railing and curb on each side; ``wet_service`` moisture above 19 % (sawn) or 16 %
     (glulam) for long periods, the default for bridges; ``deck_interconnected`` (longitudinal nail-laminated: the
     whole width acts together; glulam panels: stiffeners as the rule asks) None counts as not;
+    ``deck_butt_jointed`` laminations of a deck without bars have butt joints, None not on record (noted);
     ``critical_findings`` sentences from the inspection that call for the engineer whatever the factors.
     """
 
@@ -146,6 +147,7 @@ class SpanCase(Plain):
     deck_thickness_in: float = 0.0
     deck_unit_weight_pcf: float = 50.0
     deck_interconnected: bool | None = None
+    deck_butt_jointed: bool | None = None
     surfacing: tuple[DeadLayer, ...] = ()
     railing_plf: float = 0.0
     other_dead_psf: float = 0.0

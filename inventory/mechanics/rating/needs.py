@@ -30,6 +30,7 @@ def missing_sentences(case: SpanCase) -> tuple[str, ...]:
     for name, value in sizes.items():
         if not value > 0:
             told.append(f"The {name} is not given; enter it in feet.")
+    told += _load_sentences(case)
     if case.lanes_loaded < 1:
         told.append("The number of loaded lanes is not given; enter 1 or more.")
     if not case.members:
@@ -44,6 +45,19 @@ def missing_sentences(case: SpanCase) -> tuple[str, ...]:
     for member in case.members:
         told += _member_sentences(case, member)
     return tuple(told)
+
+
+def _load_sentences(case: SpanCase) -> list[str]:
+    """A weight below nothing (or not a number) would lift the span."""
+    weights = {
+        "weight of railing and curb": case.railing_plf,
+        "other dead load": case.other_dead_psf,
+        "thickness of the deck": case.deck_thickness_in,
+        "unit weight of the deck": case.deck_unit_weight_pcf,
+    }
+    return [
+        f"The {name} is {value:g}; it cannot be less than zero." for name, value in weights.items() if not value >= 0
+    ]
 
 
 def _bar_sentences(bars: BarState) -> list[str]:

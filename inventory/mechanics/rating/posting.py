@@ -51,8 +51,9 @@ def posting_suggestion(
     single = min(limits.values(), default=None)
     emergency_limits = _emergency(emergency, policy)
     sentences = list(close_reasons)
-    if single is not None and single < policy.close_below_tons:
-        least = min(general, key=lambda r: r.posting_tons if r.vehicle in limits else float("inf"))
+    least = min((r for r in general if r.vehicle in limits), key=lambda r: r.posting_tons, default=None)
+    # What the vehicle may weigh decides, not what the owner's rounding makes of it: 2.6 tons are not 3.
+    if least is not None and min(single, least.posting_tons) < policy.close_below_tons - 1e-9:
         sentences.append(
             f"{least.name} may weigh {least.posting_tons:.1f} tons, below the smallest posting of "
             f"{policy.close_below_tons:g} tons: closing is recommended."

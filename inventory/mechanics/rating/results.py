@@ -11,7 +11,7 @@ from .plain import Plain
 LEVELS = ("inventory", "operating")
 LIMIT_STATES = ("bending", "shear", "bearing", "interface")
 ACTIONS = ("open", "post", "close", "undetermined")
-KERNEL_VERSION = "1.0"
+KERNEL_VERSION = "1.1"
 METHOD = "allowable stress rating"
 CAUTIONS = (
     "This is an aid to a licensed professional engineer, never an order; the engineer of record decides.",

@@ -115,12 +115,28 @@ def _check_loss(loss: SectionLoss, member: MemberCase, span_ft: float) -> None:
                 valid="zero and more",
                 source=SOURCE,
             )
+    _check_hole(loss, member)
     if member.shape == "round" and loss.kind in ("surface", "void", "low_resistance"):
         raise OutsideValidity(
             name=f"loss on round member {member.label}",
             value=loss.kind,
             valid="give the sound shell all round (shell)",
             source=SOURCE,
+        )
+
+
+def _check_hole(loss: SectionLoss, member: MemberCase) -> None:
+    """A hole centred outside the member, an impossible resistance or a count below zero would count as no loss."""
+    wrong = []
+    if loss.kind in ("void", "low_resistance") and not abs(loss.offset_in) <= member.depth_in / 2.0:
+        wrong.append(("centre above mid-depth", loss.offset_in, f"within half the depth of {member.depth_in:g} in"))
+    if loss.resistance_ratio is not None and not loss.resistance_ratio >= 0:
+        wrong.append(("resistance ratio", loss.resistance_ratio, "zero and more"))
+    if not loss.count >= 0:
+        wrong.append(("count", loss.count, "zero and more"))
+    for name, value, valid in wrong:
+        raise OutsideValidity(
+            name=f"{name} of the {loss.kind} on {member.label}", value=value, valid=valid, source=SOURCE
         )
 
 
@@ -163,7 +179,7 @@ def member_section(member: MemberCase, losses: tuple[SectionLoss, ...], policy: 
             surface=effective_surfaces(losses, policy),
             voids=effective_voids(member=member, losses=losses),
         )
-    if any(is_through(loss, member) for loss in losses):
+    if is_split_through(losses, member):
         section = replace(section, modulus_in3=section.modulus_in3 / 2.0, inertia_in4=section.inertia_in4 / 4.0)
     return section
 
@@ -172,14 +188,26 @@ def is_through(loss: SectionLoss, member: MemberCase) -> bool:
     return loss.kind == "split" and loss.depth_in >= member.width_in
 
 
+def is_split_through(losses: tuple[SectionLoss, ...], member: MemberCase) -> bool:
+    return split_depth_in(losses) >= member.width_in
+
+
 def _shear_ratio(member, losses, low, high, span_ft, policy) -> float:
     near = shear_station_ft(depth_in=member.depth_in, span_ft=span_ft)
     if not (low <= near or high >= span_ft - near):
         return 1.0
     if thin_shell(member=member, losses=losses, policy=policy):
         return 0.0
-    long_split = any(loss.kind == "split" and loss.depth_in > member.width_in / 2.0 for loss in losses)
-    return 0.5 if long_split else 1.0
+    return 0.5 if split_depth_in(losses) > member.width_in / 2.0 else 1.0
+
+
+def split_depth_in(losses: tuple[SectionLoss, ...]) -> float:
+    """Width cut by splits and checks at one place, in: the deepest from each face, those of opposite faces together."""
+    deepest: dict[str, float] = {}
+    for loss in losses:
+        if loss.kind == "split":
+            deepest[loss.face] = max(deepest.get(loss.face, 0.0), loss.depth_in)
+    return sum(deepest.values())
 
 
 def thin_shell(*, member: MemberCase, losses: tuple[SectionLoss, ...], policy: RatingPolicy) -> bool:
@@ -215,6 +243,8 @@ def grave_findings(*, member: MemberCase, pieces: tuple[Piece, ...]) -> tuple[st
             f"{member.label}: the sound shell near a support is too thin; its shear strength is disregarded until "
             "the member is repaired."
         )
+    if any(piece.shear_ratio == 0.5 for piece in pieces):
+        found.append(f"{member.label}: splits or checks near a support pass half the width; half its shear counts.")
     return (*found, *loss_flags(member))
 
 

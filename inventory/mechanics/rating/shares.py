@@ -103,10 +103,20 @@ def strip_ratio(*, case: SpanCase, member: MemberCase, worth: PressureWorth | No
         return 0.0
     lost = sum(loss.count for loss in member.losses if loss.kind == "lamination_lost")
     ratio = max(0.0, 1.0 - lost * member.width_in / strip_in)
-    if case.bars is not None and case.bars.butt_jointed is not False:
-        every = case.bars.joint_every or BUTT_JOINT_EVERY
-        ratio *= (every - 1.0) / every
-    return ratio
+    return ratio * butt_joint_ratio(case)
+
+
+def butt_joint_ratio(case: SpanCase) -> float:
+    """(j - 1)/j of the laminations of a strip or flange run past any one section (``model``); not known is jointed.
+
+    Without bars only joints on record count: nailed laminations are whole unless somebody saw otherwise.
+    """
+    if case.bars is None:
+        return (BUTT_JOINT_EVERY - 1.0) / BUTT_JOINT_EVERY if case.deck_butt_jointed else 1.0
+    if case.bars.butt_jointed is False:
+        return 1.0
+    every = case.bars.joint_every or BUTT_JOINT_EVERY
+    return (every - 1.0) / every
 
 
 def panel_shares(case: SpanCase, member: MemberCase, vehicle: Vehicle) -> Shares:
