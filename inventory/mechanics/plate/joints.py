@@ -1,0 +1,64 @@
+"""What a vehicle asks of the joints between laminations, spread through the deck and under the bare tire print.
+
+M_T opens the joint (6 M_T/t2), V_T slides it (1.5 V_T/(mu t)); ``bars.needed_pressure_psi`` turns them into pressure.
+Thin-plate shear beside a sharp patch hangs on how the wheel is spread: the values spread at 45 degrees through the
+surfacing and to mid-depth are taken (``model``; agrees with practice, where the 40 psi floor governs ordinary decks),
+the bare print is shown beside them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .deck import DEFAULT, Deck, Fineness
+from .loads import Axle
+from .sweep import sweep_roadway
+
+
+@dataclass(frozen=True, kw_only=True)
+class JointDemand:
+    """M_T in-lb per in and V_T lb per in, worst place across the roadway; the same for the bare tire print."""
+
+    moment_inlb_in: float
+    shear_lb_in: float
+    print_moment_inlb_in: float
+    print_shear_lb_in: float
+    mark: str = "model"
+
+
+def joint_demand(
+    *,
+    deck: Deck,
+    axles: tuple[Axle, ...],
+    near_curb_in: float,
+    far_curb_in: float,
+    thickness_in: float,
+    surfacing_in: float = 0.0,
+    lanes: int = 1,
+    step_in: float = 12.0,
+    fineness: Fineness = DEFAULT,
+) -> JointDemand:
+    """M_T and V_T at midspan, the largest of all places between the curbs; ``thickness_in`` of slab or flange.
+
+    Raises ``OutsideValidity`` as ``sweep_roadway`` does.
+    """
+    spread, bare = (
+        sweep_roadway(
+            deck=deck,
+            axles=axles,
+            near_curb_in=near_curb_in,
+            far_curb_in=far_curb_in,
+            lanes=lanes,
+            surfacing_in=surface,
+            thickness_in=depth,
+            step_in=step_in,
+            fineness=fineness,
+        )
+        for surface, depth in ((surfacing_in, thickness_in), (0.0, 0.0))
+    )
+    return JointDemand(
+        moment_inlb_in=spread.joint_moment_inlb_in,
+        shear_lb_in=spread.joint_shear_lb_in,
+        print_moment_inlb_in=bare.joint_moment_inlb_in,
+        print_shear_lb_in=bare.joint_shear_lb_in,
+    )
