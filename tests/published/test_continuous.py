@@ -259,7 +259,7 @@ def test_hl93_need_not_peak_where_the_vehicle_does():
 
 
 def test_hl93_on_simple_span_by_hand():
-    """Arithmetic, 10 ft: one 32 kip axle at midspan 80, tandem 25 * (10 - 2)^2 / 10 / 2 = 80; lane 0.64 * 100 / 8 = 8."""
+    """Arithmetic, 10 ft: a 32 kip axle at midspan 80, tandem 25 (10 - 2)^2 / 20 = 80; lane 0.64 * 100 / 8 = 8."""
     assert hl93_absolute_moment(span_ft=10.0).value == pytest.approx(88000.0)
     assert hl93_shear_at(span_ft=10.0, station_ft=0.0).value == pytest.approx(1000 * (25 + 25 * 0.6 + 3.2))
 

@@ -24,6 +24,7 @@ from .influence import InfluenceLine
 from .moving import Train
 
 _LINES_AT_ONCE = 128
+_ROUNDING = 1e-12
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,6 +49,7 @@ class _Table(NamedTuple):
     starts: np.ndarray  # line, piece
     ends: np.ndarray
     cubics: np.ndarray  # line, piece, power
+    noise: np.ndarray  # line: an ordinate this small is rounding
 
 
 class _Scan(NamedTuple):
@@ -115,7 +117,8 @@ def _table(lines: list[InfluenceLine]) -> _Table:
             cubics[row, column] = piece.cubic
         if count:
             starts[row, count:] = ends[row, count:] = line.pieces[-1].end_ft
-    return _Table(starts, ends, cubics)
+    lengths = (ends - starts)[..., None] ** np.arange(4.0)
+    return _Table(starts, ends, cubics, _ROUNDING * (np.abs(cubics) * lengths).max(axis=(1, 2)))
 
 
 def _stretches(table: _Table, train: Train) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
@@ -168,10 +171,10 @@ def _axles(scan: _Scan, row: int, candidate: int, train: Train) -> tuple[tuple[f
 
 def _largest_rigid(table: _Table, train: Train, best: list[Found]) -> None:
     scan = _scan(table, train)
-    flat = scan.values.reshape(len(best), -1)
+    flat, gross = scan.values.reshape(len(best), -1), sum(weight for _offset, weight in train)
     for row, candidate in enumerate(flat.argmax(axis=1)):
         value = float(flat[row, candidate])
-        if value > best[row].value * (1.0 + 1e-12):
+        if value > max(best[row].value * (1.0 + _ROUNDING), gross * table.noise[row]):
             best[row] = Found(value=value, axles=_axles(scan, row, int(candidate), train))
 
 
@@ -181,14 +184,14 @@ def _largest_pair(table: _Table, arrangement: Arrangement, best: list[Found]) ->
     length = arrangement.front[-1][0]
     for row in range(len(best)):
         ahead, behind = front.values[row].ravel(), rear.values[row].ravel()
-        if ahead.max() + behind.max() <= best[row].value * (1.0 + 1e-12):
+        if ahead.max() + behind.max() <= best[row].value * (1.0 + _ROUNDING):
             continue
         first, second = np.flatnonzero(ahead > -np.inf), np.flatnonzero(behind > -np.inf)
         gaps = rear.firsts[row].ravel()[second] - front.firsts[row].ravel()[first, None] - length
         fits = (gaps >= arrangement.least_gap_ft) & (gaps <= arrangement.most_gap_ft)
         sums = np.where(fits, ahead[first, None] + behind[second], -np.inf)
         one, two = np.unravel_index(sums.argmax(), sums.shape)
-        if sums[one, two] > best[row].value * (1.0 + 1e-12):
+        if sums[one, two] > best[row].value * (1.0 + _ROUNDING):
             axles = _axles(front, row, int(first[one]), arrangement.front)
             axles += _axles(rear, row, int(second[two]), arrangement.rear)
             best[row] = Found(value=float(sums[one, two]), axles=axles)
