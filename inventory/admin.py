@@ -3,8 +3,11 @@
 from django.contrib import admin
 from django.contrib.auth.admin import UserAdmin
 from django.contrib.auth.models import Group
+from django.utils import timezone
 
+from inventory.actions.tell import tell_event
 from inventory.models import Agency, Event, Membership, Person
+from inventory.queries.people import agencies_of
 
 admin.site.site_header = "Spanledger: people and settings"
 admin.site.site_title = "Spanledger"
@@ -13,13 +16,38 @@ admin.site.index_title = "People and settings"
 admin.site.unregister(Group)
 
 
+class Told:
+    """Every change made here leaves an event in the agencies it concerns, in the same transaction."""
+
+    def log_addition(self, request, obj, message):
+        entry = super().log_addition(request, obj, message)
+        self._tell(request, obj, "settings_added", entry.get_change_message())
+        return entry
+
+    def log_change(self, request, obj, message):
+        entry = super().log_change(request, obj, message)
+        self._tell(request, obj, "settings_changed", entry.get_change_message())
+        return entry
+
+    def log_deletions(self, request, queryset):
+        for obj in queryset:
+            self._tell(request, obj, "settings_removed", "Removed.")
+        return super().log_deletions(request, queryset)
+
+    def _tell(self, request, obj, verb: str, what: str) -> None:
+        own = [obj] if isinstance(obj, Agency) and verb != "settings_removed" else []
+        for agency in own or (agencies_of(obj) if isinstance(obj, Person) else []):
+            sentence = f"{obj._meta.verbose_name.capitalize()} {obj}: {what}"
+            tell_event(verb=verb, sentence=sentence, at=timezone.now(), by=request.user, agency=agency)
+
+
 class MembershipLines(admin.TabularInline):
     model = Membership
     extra = 1
 
 
 @admin.register(Person)
-class PersonAdmin(UserAdmin):
+class PersonAdmin(Told, UserAdmin):
     inlines = [MembershipLines]
     list_display = ["username", "first_name", "last_name", "licence", "is_active"]
     list_filter = ["memberships__role", "memberships__agency", "is_active"]
@@ -33,7 +61,7 @@ class PersonAdmin(UserAdmin):
 
 
 @admin.register(Agency)
-class AgencyAdmin(admin.ModelAdmin):
+class AgencyAdmin(Told, admin.ModelAdmin):
     list_display = ["name", "state_code", "county_code", "posting_level", "routine_months", "bar_check_months"]
 
 

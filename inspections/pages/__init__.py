@@ -9,9 +9,9 @@ from . import bars, carrying, condition, findings, history, marks, owed, posting
 def register() -> None:
     """Called once at the start of the site."""
     for key, order, title, load, aside in (
-        ("condition", 30, "Condition", condition.load, True),
+        ("condition", 8, "Condition", condition.load, True),
         ("carrying", 40, "What it can carry", carrying.load, False),
-        ("posting", 45, "Posting", posting.load, True),
+        ("posting", 7, "Posting", posting.load, True),
         ("bar-force", 50, "Bar force along the span", bars.load, False),
         ("findings", 55, "Findings standing", findings.load, False),
         ("inspections", 60, "Inspections", history.load, True),
@@ -21,7 +21,7 @@ def register() -> None:
     add_mark_source("inspections", marks.load)
     owed_part = Section(
         key="owed",
-        order=20,
+        order=6,
         title="Owed on this structure",
         template="inspections/reminders/section.html",
         load=owed.load,

@@ -11,6 +11,7 @@ from inventory.drawings.section import cross_section
 from inventory.models import FederalRecord, Structure
 from inventory.queries.completeness import missing_of
 from inventory.queries.people import permits_of
+from inventory.reckoning.member_values import standing_values
 from inventory.vocabulary.record_1995 import CODE_LISTS
 from inventory.vocabulary.record_1995.columns import COLUMNS
 from inventory.vocabulary.structures import DeckKind
@@ -62,7 +63,10 @@ def load_members(request: HttpRequest, structure: Structure) -> dict:
     shape_of(structure)  # reads spans and members once for the whole page
     spans = []
     for span in structure.spans.all():
-        sizes = [(member, f"{member.width_in:g} x {member.depth_in:g}") for member in span.members.all()]
+        sizes = [
+            (member, f"{member.width_in:g} x {member.depth_in:g}", list(standing_values(member).items()))
+            for member in span.members.all()
+        ]
         spans.append((span, DeckKind.label_of(span.deck_kind), sizes))
     return {"spans": spans, "railings": structure.railings.all(), "supports": structure.substructure.all()}
 

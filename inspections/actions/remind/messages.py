@@ -11,6 +11,9 @@ from inspections.vocabulary.states import OwedState, ReminderKind, ReminderState
 from inventory.models import Membership, Person
 from inventory.vocabulary.roles import Role
 
+# More than this at once is one message: a person reads ten lines, not three hundred.
+MOST_AT_ONCE = 10
+
 
 @dataclass(frozen=True, kw_only=True)
 class MessagePlan:
@@ -47,13 +50,31 @@ def plan_messages(
 
 
 def send_messages(plan: MessagePlan, at: datetime) -> int:
-    """Write the planned messages; one that another sweep wrote in the meantime stays the only one."""
-    rows = [
-        OwedMessage(person_id=person_id, structure_id=structure_id, sentence=sentence, key=key, created_at=at)
-        for (person_id, key), (structure_id, sentence) in plan.rows.items()
-    ]
+    """Write the planned messages; one that another sweep wrote in the meantime stays the only one.
+
+    Many at once (a file of records was read in) are told in one sentence; each still gets its row, as told, so that
+    no later sweep tells it again.
+    """
+    by_person: dict[int, list[OwedMessage]] = {}
+    for (person_id, key), (structure_id, sentence) in plan.rows.items():
+        row = OwedMessage(person_id=person_id, structure_id=structure_id, sentence=sentence, key=key, created_at=at)
+        by_person.setdefault(person_id, []).append(row)
+    rows = []
+    for person_id, own in by_person.items():
+        rows += own if len(own) <= MOST_AT_ONCE else _told_together(person_id, own, at)
     OwedMessage.objects.bulk_create(rows, ignore_conflicts=True)
     return len(rows)
+
+
+def _told_together(person_id: int, own: list[OwedMessage], at: datetime) -> list[OwedMessage]:
+    for row in own:
+        row.state, row.read_at = OwedState.DONE.value, at
+    structures = len({row.structure_id for row in own})
+    sentence = (
+        f"{len(own)} dates on {structures} structures are due within {SOON_DAYS} days or late: see the overdue list."
+    )
+    together = OwedMessage(person_id=person_id, sentence=sentence, key=f"together:{at.isoformat()}", created_at=at)
+    return [together, *own]
 
 
 def message_key(row: Reminder) -> str:
