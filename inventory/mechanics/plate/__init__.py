@@ -2,11 +2,12 @@
 
 A deck simply supported at two ends with free (or stiffened) long edges. Start with ``slab_stiffness`` or
 ``ribbed_stiffness``, make a ``Deck``, place wheels with ``stand_vehicle`` and ``lane_patches``, then ``analyse_deck``
-or ``sweep_roadway``. The pressure that the joints need follows from ``Sweep.joint_moment_inlb_in`` and
-``joint_shear_lb_in`` through ``bars.needed_pressure_psi``.
+or ``sweep_roadway``. The pressure that the joints need follows from ``Sweep.joint_moment_lbin_per_in`` and
+``joint_shear_lb_per_in`` through ``bars.needed_pressure_psi``.
 """
 
-from .deck import Deck, DeckResponse, Fineness, Peak, SectionPeaks, analyse_deck
+from .deck import Deck, DeckResponse, Peak, SectionPeaks, analyse_deck
+from .fineness import Fineness
 from .joints import JointDemand, joint_demand
 from .loads import Axle, Patch, first_wheel_range_in, lane_patches, spread_patch, stand_vehicle
 from .stiffness import (

@@ -17,6 +17,7 @@ import numpy as np
 
 from inventory.mechanics.errors import OutsideValidity, require_range
 
+from .fineness import DEFAULT, Fineness
 from .harmonics import Stretch, stretches, wave_numbers
 from .loads import Patch
 from .series import WidthSeries
@@ -24,33 +25,6 @@ from .stiffness import NO_EDGE_BEAM, EdgeBeam, PlateStiffness
 from .strips import StripMesh, fine_nodes_in
 
 SOURCE = "deck on two bearings with free edges"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Fineness:
-    """How fine the sums are. The defaults keep w and M_x within 0.1 %, M_y and Q_y within 0.5 % of their limits.
-
-    A reach is k u of the last harmonic, u the shortest patch along the span: harmonics = reach a/(pi u), not fewer
-    than ``least_harmonics``. Strips for w and M_x, series for M_y, M_xy and Q_y, peak for Q_y at the edges of
-    patches. Element widths near the wheels and elsewhere, in.
-    """
-
-    strip_reach: int = 9
-    series_reach: int = 18
-    peak_reach: int = 130
-    least_harmonics: int = 60
-    fine_in: float = 1.0
-    coarse_in: float = 2.0
-
-    def __post_init__(self) -> None:
-        for name in ("strip_reach", "series_reach", "peak_reach", "least_harmonics"):
-            require_range(name=name.replace("_", " "), value=getattr(self, name), least=1, most=2000, source=SOURCE)
-        require_range(name="fine element", value=self.fine_in, least=0.1, most=24, unit="in", source=SOURCE)
-        require_range(name="coarse element", value=self.coarse_in, least=0.1, most=24, unit="in", source=SOURCE)
-
-    def harmonics(self, *, reach: int, span_in: float, length_in: float) -> int:
-        """How many harmonics reach k u = ``reach`` on this span for a patch so long; at most 12,000."""
-        return int(min(12000, max(self.least_harmonics, np.ceil(reach * span_in / (np.pi * length_in)))))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,7 +56,7 @@ class Peak:
 
 @dataclass(frozen=True, kw_only=True)
 class SectionPeaks:
-    """Largest values over the width at station x: in; in-lb per in; lb per in (shear: the larger of both signs)."""
+    """Largest values over the width at station x: in; lb-in per in; lb per in (shear: the larger of both signs)."""
 
     x_in: float
     deflection: Peak
@@ -92,12 +66,12 @@ class SectionPeaks:
     shear_across: Peak
 
     @property
-    def joint_moment_inlb_in(self) -> float:
-        """M_T, the larger of sagging and hogging across the laminations, in-lb per in."""
+    def joint_moment_lbin_per_in(self) -> float:
+        """M_T, the larger of sagging and hogging across the laminations, lb-in per in."""
         return max(self.sagging_across.value, -self.hogging_across.value)
 
     @property
-    def joint_shear_lb_in(self) -> float:
+    def joint_shear_lb_per_in(self) -> float:
         """V_T, lb per in."""
         return abs(self.shear_across.value)
 
@@ -109,9 +83,8 @@ class DeckResponse:
         self, *, deck: Deck, parts: tuple[Stretch, ...], fineness: Fineness, mesh: StripMesh | None = None
     ) -> None:
         self.deck, self._parts = deck, parts
-        self._series_count, self._peak_count = (
-            _harmonics(fineness, deck, parts, reach) for reach in (fineness.series_reach, fineness.peak_reach)
-        )
+        self._series_count = fineness.harmonics(reach=fineness.series_reach, span_in=deck.span_in, parts=parts)
+        self._peak_count = fineness.harmonics(reach=fineness.peak_reach, span_in=deck.span_in, parts=parts)
         self._mesh = mesh or deck_mesh(deck=deck, parts=parts, fineness=fineness)
         self.lines_in = self._mesh.nodes_in
         count = len(self._mesh.k)
@@ -128,8 +101,8 @@ class DeckResponse:
         rows, _bend = self._mesh.shapes(self._lines(x_in, y_in))
         return _like(y_in, rows @ (self._sines(x_in) @ self._unknowns))
 
-    def moment_along_inlb_in(self, *, x_in: float, y_in: float | np.ndarray) -> float | np.ndarray:
-        """M_x, in-lb per in, sagging positive; on the edge of a patch the mean of both sides of the rest."""
+    def moment_along_lbin_per_in(self, *, x_in: float, y_in: float | np.ndarray) -> float | np.ndarray:
+        """M_x, lb-in per in, sagging positive; on the edge of a patch the mean of both sides of the rest."""
         y, s = self._lines(x_in, y_in), self.deck.stiffness
         rows, bend = self._mesh.shapes(y)
         curved = (self._sines(x_in) * self._mesh.k**2) @ self._unknowns
@@ -140,10 +113,10 @@ class DeckResponse:
             moment += rest * part.cover(y)
         return _like(y_in, moment)
 
-    def strip_moments_inlb(self, *, x_in: float, edges_in: tuple[float, ...]) -> tuple[float, ...]:
-        """M_x summed between each two neighbouring lines of ``edges_in``, in-lb: the moment of a web or a foot.
+    def strip_moments_lbin(self, *, x_in: float, edges_in: tuple[float, ...]) -> tuple[float, ...]:
+        """M_x summed between each two neighbouring lines of ``edges_in``, lb-in: the moment of a web or a foot.
 
-        The first and the last line may be the free edges; edge beams are not in it (see ``edge_moments_inlb``).
+        The first and the last line may be the free edges; edge beams are not in it (see ``edge_moments_lbin``).
         """
         y, s = self._lines(x_in, np.asarray(edges_in, dtype=float)), self.deck.stiffness
         if len(y) < 2 or np.any(np.diff(y) <= 0):
@@ -160,34 +133,34 @@ class DeckResponse:
             found.append(float(total))
         return tuple(found)
 
-    def edge_moments_inlb(self, *, x_in: float) -> tuple[float, float]:
-        """Moments of the two edge beams, in-lb: E I k2 Y sin kx summed."""
+    def edge_moments_lbin(self, *, x_in: float) -> tuple[float, float]:
+        """Moments of the two edge beams, lb-in: E I k2 Y sin kx summed."""
         self._lines(x_in, 0.0)
         curved = (self._sines(x_in) * self._mesh.k**2) @ self._unknowns
         near, far = self.deck.edges
         return near.e_psi * near.inertia_in4 * float(curved[0]), far.e_psi * far.inertia_in4 * float(curved[-2])
 
-    def beam_moment_inlb(self, *, x_in: float) -> float:
-        """Moment of all patches on a simple beam at x, in-lb: what strips and edge beams must add up to."""
+    def beam_moment_lbin(self, *, x_in: float) -> float:
+        """Moment of all patches on a simple beam at x, lb-in: what strips and edge beams must add up to."""
         return sum(part.beam_moment(x_in=x_in, span_in=self.deck.span_in) for part in self._parts)
 
     # Transverse: exact across the width
 
-    def moment_across_inlb_in(self, *, x_in: float, y_in: float | np.ndarray) -> float | np.ndarray:
-        """M_y, in-lb per in, sagging positive."""
+    def moment_across_lbin_per_in(self, *, x_in: float, y_in: float | np.ndarray) -> float | np.ndarray:
+        """M_y, lb-in per in, sagging positive."""
         y, s = self._lines(x_in, y_in), self.deck.stiffness
         flat, _slope, bend, _third = self._width(y, self._series_count)
         k, sine = self._waves(x_in, self._series_count)
         return _like(y_in, (sine * k**2) @ (s.d1_lbin * flat - s.dy_lbin * bend))
 
-    def twist_inlb_in(self, *, x_in: float, y_in: float | np.ndarray) -> float | np.ndarray:
-        """M_xy, in-lb per in."""
+    def twist_lbin_per_in(self, *, x_in: float, y_in: float | np.ndarray) -> float | np.ndarray:
+        """M_xy, lb-in per in."""
         y = self._lines(x_in, y_in)
         slope = self._width(y, self._series_count)[1]
         k = wave_numbers(count=self._series_count, span_in=self.deck.span_in)
         return _like(y_in, -2.0 * self.deck.stiffness.dk_lbin * ((np.cos(k * x_in) * k**2) @ slope))
 
-    def shear_across_lb_in(
+    def shear_across_lb_per_in(
         self, *, x_in: float, y_in: float | np.ndarray, harmonics: int | None = None
     ) -> float | np.ndarray:
         """Q_y, lb per in, with the harmonics of the peak reach unless told otherwise."""
@@ -205,17 +178,17 @@ class DeckResponse:
         """
         y = self.lines_in
         sharp = np.unique([edge for part in self._parts for edge in (part.low_in, part.high_in)])
-        across = self.moment_across_inlb_in(x_in=x_in, y_in=y)
+        across = self.moment_across_lbin_per_in(x_in=x_in, y_in=y)
         shear = np.concatenate(
             [
-                self.shear_across_lb_in(x_in=x_in, y_in=sharp),
-                self.shear_across_lb_in(x_in=x_in, y_in=y, harmonics=self._series_count),
+                self.shear_across_lb_per_in(x_in=x_in, y_in=sharp),
+                self.shear_across_lb_per_in(x_in=x_in, y_in=y, harmonics=self._series_count),
             ]
         )
         return SectionPeaks(
             x_in=x_in,
             deflection=_peak(self.deflection_in(x_in=x_in, y_in=y), y),
-            moment_along=_peak(self.moment_along_inlb_in(x_in=x_in, y_in=y), y),
+            moment_along=_peak(self.moment_along_lbin_per_in(x_in=x_in, y_in=y), y),
             sagging_across=_peak(across, y),
             hogging_across=_peak(across, y, least=True),
             shear_across=_peak(shear, np.concatenate([sharp, y]), either=True),
@@ -236,7 +209,7 @@ class DeckResponse:
         return np.sin(self._mesh.k * x_in)
 
     def _rests(self, x_in: float) -> list[float]:
-        """Beam moment of each stretch less what its harmonics already carry, in-lb."""
+        """Beam moment of each stretch less what its harmonics already carry, lb-in."""
         weights = self._sines(x_in) / self._mesh.k**2
         exact = (part.beam_moment(x_in=x_in, span_in=self.deck.span_in) for part in self._parts)
         return [moment - float(weights @ rate) for moment, rate in zip(exact, self._amplitudes, strict=True)]
@@ -261,9 +234,6 @@ class DeckResponse:
         return self._cache[key]
 
 
-DEFAULT = Fineness()
-
-
 def analyse_deck(*, deck: Deck, patches: tuple[Patch, ...], fineness: Fineness = DEFAULT) -> DeckResponse:
     """The response of a deck to wheel patches of any number of vehicles and lanes together.
 
@@ -285,13 +255,8 @@ def deck_mesh(*, deck: Deck, parts: tuple[Stretch, ...], fineness: Fineness = DE
         stiffness=deck.stiffness,
         edges=deck.edges,
         span_in=deck.span_in,
-        count=_harmonics(fineness, deck, parts, fineness.strip_reach),
+        count=fineness.harmonics(reach=fineness.strip_reach, span_in=deck.span_in, parts=parts),
     )
-
-
-def _harmonics(fineness: Fineness, deck: Deck, parts: tuple[Stretch, ...], reach: int) -> int:
-    shortest = min(high - low for part in parts for low, high, _rate in part.pieces)
-    return fineness.harmonics(reach=reach, span_in=deck.span_in, length_in=max(shortest, 1.0))
 
 
 def _like(y_in: float | np.ndarray, values: np.ndarray) -> float | np.ndarray:

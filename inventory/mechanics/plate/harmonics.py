@@ -37,7 +37,7 @@ class Stretch:
         return found
 
     def beam_moment(self, *, x_in: float, span_in: float) -> float:
-        """Moment of the stretch on a simple beam at x, in-lb."""
+        """Moment of the stretch on a simple beam at x, lb-in."""
         total = 0.0
         for low, high, rate in self.pieces:
             reaction = rate * (high - low) * (span_in - (low + high) / 2.0) / span_in

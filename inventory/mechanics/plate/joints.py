@@ -10,19 +10,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .deck import DEFAULT, Deck, Fineness
+from .deck import Deck
+from .fineness import DEFAULT, Fineness
 from .loads import Axle
 from .sweep import sweep_roadway
 
 
 @dataclass(frozen=True, kw_only=True)
 class JointDemand:
-    """M_T in-lb per in and V_T lb per in, worst place across the roadway; the same for the bare tire print."""
+    """M_T lb-in per in and V_T lb per in, worst place across the roadway; the same for the bare tire print."""
 
-    moment_inlb_in: float
-    shear_lb_in: float
-    print_moment_inlb_in: float
-    print_shear_lb_in: float
+    moment_lbin_per_in: float
+    shear_lb_per_in: float
+    print_moment_lbin_per_in: float
+    print_shear_lb_per_in: float
     mark: str = "model"
 
 
@@ -57,8 +58,8 @@ def joint_demand(
         for surface, depth in ((surfacing_in, thickness_in), (0.0, 0.0))
     )
     return JointDemand(
-        moment_inlb_in=spread.joint_moment_inlb_in,
-        shear_lb_in=spread.joint_shear_lb_in,
-        print_moment_inlb_in=bare.joint_moment_inlb_in,
-        print_shear_lb_in=bare.joint_shear_lb_in,
+        moment_lbin_per_in=spread.joint_moment_lbin_per_in,
+        shear_lb_per_in=spread.joint_shear_lb_per_in,
+        print_moment_lbin_per_in=bare.joint_moment_lbin_per_in,
+        print_shear_lb_per_in=bare.joint_shear_lb_per_in,
     )

@@ -27,7 +27,8 @@ JOINT_FACTORS = ((4, 0.80), (5, 0.85), (6, 0.88), (7, 0.90), (8, 0.93), (10, 0.9
 class PlateStiffness:
     """D_x along the span, D_y across it, D_1 (Poisson), D_k (torsion), all lb-in; D_1 may be nought.
 
-    Raises ``OutsideValidity`` for D_x, D_y not above nought, D_k below nought, or D_1 squared above D_x D_y.
+    Raises ``OutsideValidity`` for D_x not above nought, D_y/D_x outside 1e-8 to 100 and D_k/D_x outside 0 to 100
+    (beyond them the sums lose their figures), or D_1 squared above D_x D_y.
     """
 
     dx_lbin: float
@@ -36,11 +37,11 @@ class PlateStiffness:
     d1_lbin: float = 0.0
 
     def __post_init__(self) -> None:
-        for name in ("dx_lbin", "dy_lbin"):
-            require_range(name=f"plate stiffness {name[:2]}", value=getattr(self, name), above=0, source=SOURCE)
-        require_range(name="plate stiffness dk", value=self.dk_lbin, least=0, source=SOURCE)
+        require_range(name="plate stiffness D_x", value=self.dx_lbin, above=0, unit="lb-in", source=SOURCE)
+        require_range(name="D_y/D_x", value=self.dy_lbin / self.dx_lbin, least=1e-8, most=100, source=SOURCE)
+        require_range(name="D_k/D_x", value=self.dk_lbin / self.dx_lbin, least=0, most=100, source=SOURCE)
         most = (self.dx_lbin * self.dy_lbin) ** 0.5
-        require_range(name="plate stiffness d1", value=self.d1_lbin, least=0, most=most, unit="lb-in", source=SOURCE)
+        require_range(name="plate stiffness D_1", value=self.d1_lbin, least=0, most=most, unit="lb-in", source=SOURCE)
 
     @property
     def h_lbin(self) -> float:

@@ -112,12 +112,19 @@ def _shape_integrals(z: np.ndarray, h: np.ndarray) -> np.ndarray:
 def fine_nodes_in(
     *, width_in: float, fine: tuple[tuple[float, float], ...], fine_in: float, coarse_in: float
 ) -> np.ndarray:
-    """Nodes across the width: ``fine_in`` apart within each fine stretch, ``coarse_in`` at most elsewhere."""
-    marks = sorted({0.0, width_in} | {min(max(edge, 0.0), width_in) for pair in fine for edge in pair})
+    """Nodes across the width: ``fine_in`` apart within each fine stretch, ``coarse_in`` at most elsewhere.
+
+    An edge of a stretch within half a fine element of another line gives way: loads on part of an element are exact,
+    while a sliver of an element would spoil the solution.
+    """
+    wanted = sorted({min(max(edge, 0.0), width_in) for pair in fine for edge in pair})
+    marks = [0.0]
+    for edge in wanted:
+        if marks[-1] + fine_in / 2.0 <= edge <= width_in - fine_in / 2.0:
+            marks.append(edge)
+    marks.append(width_in)
     nodes = [0.0]
     for low, high in zip(marks, marks[1:], strict=False):
-        if high - low < 1e-6:
-            continue
         middle = (low + high) / 2.0
         step = fine_in if any(a <= middle <= b for a, b in fine) else coarse_in
         count = max(1, int(np.ceil((high - low) / step - 1e-9)))

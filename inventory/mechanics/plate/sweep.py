@@ -14,7 +14,8 @@ import numpy as np
 
 from inventory.mechanics.errors import OutsideValidity, require_range
 
-from .deck import DEFAULT, Deck, DeckResponse, Fineness, SectionPeaks, deck_mesh
+from .deck import Deck, DeckResponse, SectionPeaks, deck_mesh
+from .fineness import DEFAULT, Fineness
 from .harmonics import stretches
 from .loads import TIRE_LENGTH_IN, TIRE_WIDTH_IN, Axle, first_wheel_range_in, lane_patches
 
@@ -23,7 +24,7 @@ SOURCE = "vehicle moved across the roadway"
 
 @dataclass(frozen=True, kw_only=True)
 class Placement:
-    """One place of the vehicle: peaks over the width, moments of the webs (in-lb), moment of one lane (in-lb).
+    """One place of the vehicle: peaks over the width, moments of the webs (lb-in), moment of one lane (lb-in).
 
     ``web_shares``: moment of each web or strip over the beam moment of ONE lane, however many are loaded.
     ``peak_share_per_ft``: largest M_x times 12 over the same, lanes per foot of width.
@@ -31,16 +32,16 @@ class Placement:
 
     first_wheel_in: float
     peaks: SectionPeaks
-    web_moments_inlb: tuple[float, ...]
-    lane_moment_inlb: float
+    web_moments_lbin: tuple[float, ...]
+    lane_moment_lbin: float
 
     @property
     def web_shares(self) -> tuple[float, ...]:
-        return tuple(moment / self.lane_moment_inlb for moment in self.web_moments_inlb)
+        return tuple(moment / self.lane_moment_lbin for moment in self.web_moments_lbin)
 
     @property
     def peak_share_per_ft(self) -> float:
-        return 12.0 * self.peaks.moment_along.value / self.lane_moment_inlb
+        return 12.0 * self.peaks.moment_along.value / self.lane_moment_lbin
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,17 +62,17 @@ class Sweep:
     @property
     def worst_web(self) -> Placement:
         """The place of the largest moment in any web; only where webs or strips were asked for."""
-        return self._first_worst(lambda place: max(place.web_moments_inlb))
+        return self._first_worst(lambda place: max(place.web_moments_lbin))
 
     @property
-    def joint_moment_inlb_in(self) -> float:
-        """M_T: largest |M_y| of all places, in-lb per in."""
-        return max(place.peaks.joint_moment_inlb_in for place in self.placements)
+    def joint_moment_lbin_per_in(self) -> float:
+        """M_T: largest |M_y| of all places, lb-in per in."""
+        return max(place.peaks.joint_moment_lbin_per_in for place in self.placements)
 
     @property
-    def joint_shear_lb_in(self) -> float:
+    def joint_shear_lb_per_in(self) -> float:
         """V_T: largest |Q_y| of all places, lb per in."""
-        return max(place.peaks.joint_shear_lb_in for place in self.placements)
+        return max(place.peaks.joint_shear_lb_per_in for place in self.placements)
 
     def _first_worst(self, value: Callable[[Placement], float]) -> Placement:
         """The first place within rounding of the greatest, so that mirror places do not take turns."""
@@ -105,43 +106,33 @@ def sweep_roadway(
     require_range(name="far curb", value=far_curb_in, above=0, most=deck.width_in, unit="in", source=SOURCE)
     low, high = first_wheel_range_in(near_curb_in=near_curb_in, far_curb_in=far_curb_in, lanes=lanes)
     station = deck.span_in / 2.0 if x_in is None else x_in
-    placed = [
-        (
-            float(first),
-            stretches(
-                patches=lane_patches(
-                    axles=axles,
-                    first_wheel_in=float(first),
-                    lanes=lanes,
-                    tire=tire,
-                    surfacing_in=surfacing_in,
-                    thickness_in=thickness_in,
-                ),
-                span_in=deck.span_in,
-                width_in=deck.width_in,
-            ),
+    placed = []
+    for first in np.linspace(low, high, max(1, int(np.ceil((high - low) / step_in - 1e-9)) + 1)):
+        patches = lane_patches(
+            axles=axles,
+            first_wheel_in=float(first),
+            lanes=lanes,
+            tire=tire,
+            surfacing_in=surfacing_in,
+            thickness_in=thickness_in,
         )
-        for first in np.linspace(low, high, max(1, int(np.ceil((high - low) / step_in - 1e-9)) + 1))
-    ]
+        placed.append((float(first), stretches(patches=patches, span_in=deck.span_in, width_in=deck.width_in)))
     everywhere = tuple(part for _first, parts in placed for part in parts)
     mesh = deck_mesh(deck=deck, parts=everywhere, fineness=fineness)
-    found = []
-    for first, parts in placed:
-        response = DeckResponse(deck=deck, parts=parts, fineness=fineness, mesh=mesh)
-        found.append(_placement(response, first, station, web_edges_in, lanes))
-    return Sweep(placements=tuple(found))
+    answers = ((first, DeckResponse(deck=deck, parts=parts, fineness=fineness, mesh=mesh)) for first, parts in placed)
+    return Sweep(placements=tuple(_placement(each, first, station, web_edges_in, lanes) for first, each in answers))
 
 
 def _placement(
     response: DeckResponse, first: float, station: float, web_edges: tuple[float, ...], lanes: int
 ) -> Placement:
-    lane = response.beam_moment_inlb(x_in=station) / lanes
+    lane = response.beam_moment_lbin(x_in=station) / lanes
     if not lane > 0:
         raise OutsideValidity(name="station", value=station, valid="between the bearings", unit="in", source=SOURCE)
-    webs = response.strip_moments_inlb(x_in=station, edges_in=web_edges) if web_edges else ()
+    webs = response.strip_moments_lbin(x_in=station, edges_in=web_edges) if web_edges else ()
     return Placement(
         first_wheel_in=first,
         peaks=response.section_peaks(x_in=station),
-        web_moments_inlb=webs,
-        lane_moment_inlb=lane,
+        web_moments_lbin=webs,
+        lane_moment_lbin=lane,
     )
