@@ -6,7 +6,7 @@ from datetime import date
 from inspections.models import Finding
 from inspections.queries.inspections import RECEIVED
 from inspections.rules.pressure import BarPlace, Reading, SpanPressure, bar_standing, span_pressure
-from inspections.vocabulary.findings import FindingKind
+from inspections.vocabulary.findings import FindingKind, ForceMethod
 from inventory.mechanics.rating import BarState
 from inventory.models import Bar, Span, StressingSystem, Structure
 from inventory.vocabulary.structures import WorkKind
@@ -66,14 +66,19 @@ def _deck_length_ft(span: Span, bars: list[Bar]) -> float:
 
 
 def _readings(structure: Structure, as_of: date) -> list[Reading]:
-    rows = Finding.objects.filter(
+    """Forces read, and bars found broken or missing, which hold nothing."""
+    found = Finding.objects.filter(
         inspection__structure=structure,
         inspection__state__in=RECEIVED,
         inspection__field_completed_on__lte=as_of,
-        kind=FindingKind.BAR_FORCE,
         bar__isnull=False,
-    ).values_list("bar_id", "inspection__field_completed_on", "force_lb", "force_method")
-    return [Reading(bar=bar, on=on, force_lb=force, method=method) for bar, on, force, method in rows]
+    )
+    rows = found.filter(kind=FindingKind.BAR_FORCE).values_list(
+        "bar_id", "inspection__field_completed_on", "force_lb", "force_method"
+    )
+    broken = found.filter(kind=FindingKind.BROKEN).values_list("bar_id", "inspection__field_completed_on")
+    told = [Reading(bar=bar, on=on, force_lb=force, method=method) for bar, on, force, method in rows]
+    return told + [Reading(bar=bar, on=on, force_lb=0.0, method=ForceMethod.HAND_LOOSE) for bar, on in broken]
 
 
 def _pulled_on(structure: Structure, as_of: date) -> date | None:

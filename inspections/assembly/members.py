@@ -10,6 +10,7 @@ from inventory.mechanics.rating import DesignValue, MakerWetFactors, MemberCase,
 from inventory.models import MemberGroup, Span
 from inventory.vocabulary.structures import MemberRole, Product, System
 
+from .flanges import Flanges, as_found
 from .material import design_value
 
 MAIN_ROLE = {
@@ -35,11 +36,19 @@ class Gathered:
     missing: list[str] = field(default_factory=list)
     closing: list[str] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
+    wet: bool = False
+    other_dead_psf: float = 0.0
 
 
-def gather_members(
-    *, span: Span, groups: list[MemberGroup], findings: list[Finding], roadway_width_ft: float
-) -> Gathered:
+@dataclass(frozen=True, kw_only=True)
+class Widths:
+    """Of the whole structure, feet."""
+
+    roadway_ft: float
+    deck_ft: float
+
+
+def gather_members(*, span: Span, groups: list[MemberGroup], findings: list[Finding], widths: Widths) -> Gathered:
     """All member cases of a span; `groups` are every member group of it, `findings` those standing in it."""
     gathered = Gathered()
     if span.system not in MAIN_ROLE:
@@ -54,12 +63,13 @@ def gather_members(
         wanted = MemberRole.label_of(row_role).lower()
         gathered.missing.append(f"Span {span.index}: no {wanted} is on record; enter its size, spacing and grade.")
     by_role = {group.role: group for group in groups} if role == "web" else {}
-    flange, bottom = by_role.get(MemberRole.FLANGE), by_role.get(MemberRole.BOTTOM_FLANGE)
+    flanges = Flanges(top=by_role.get(MemberRole.FLANGE), bottom=by_role.get(MemberRole.BOTTOM_FLANGE))
+    flange_findings = [f for f in findings if f.member_id is not None and f.member_id in flanges.ids]
     for group in main:
-        mine = [f for f in findings if f.member_id == group.pk or (f.member_id is None and len(main) == 1)]
-        mine += [f for f in findings if f.member_id is None and len(main) > 1 and f.kind == FindingKind.CRUSHING]
+        # What names no group may be on any of them.
+        mine = [f for f in findings if f.member_id in (group.pk, None)]
         label = (group.label or f"group {group.pk}") + ", " if len(main) > 1 else ""
-        _Group(span, group, role, label, len(main) == 1, mine, flange, bottom, roadway_width_ft).add_to(gathered)
+        _Group(span, group, role, label, len(main) == 1, mine, flanges, flange_findings, widths).add_to(gathered)
     return gathered
 
 
@@ -71,9 +81,9 @@ class _Group:
     prefix: str
     alone: bool
     findings: list[Finding]
-    flange: MemberGroup | None
-    bottom_flange: MemberGroup | None
-    roadway_width_ft: float
+    flanges: Flanges
+    flange_findings: list[Finding]
+    widths: Widths
 
     def add_to(self, gathered: Gathered) -> None:
         where = f"Span {self.span.index}, {self.prefix}{WORDS[self.role]}"
@@ -82,11 +92,16 @@ class _Group:
         flange = self._flange(gathered, where)
         if value is None:
             return
-        found = [(f.member_number, _found(f)) for f in self.findings if f.bar_id is None]
+        found = [(self._number(f), as_found(f)) for f in self.findings if f.bar_id is None]
         by_number: dict[int | None, list[Found]] = {}
         for number, item in found:
             by_number.setdefault(number, []).append(item)
         broken = frozenset(n for n, item in found if item.kind == FindingKind.BROKEN and n is not None)
+        if any(item.kind == FindingKind.BROKEN for item in by_number.get(None, [])):
+            gathered.missing.append(
+                f"{where}: a member was found broken or missing, but which one is not recorded; give its number from "
+                "the left edge."
+            )
         make = _Maker(self, value, flange, self._wet(gathered), by_number)
         if self.role == "lamination_deck":
             gathered.members.append(make.deck(broken))
@@ -95,13 +110,19 @@ class _Group:
         else:
             self._each(make, broken, gathered, where)
 
+    def _number(self, finding: Finding) -> int | None:
+        """Which member it was found on; None, so any of them, where the group has no such number."""
+        number = finding.member_number
+        return number if finding.member_id is not None and number and number <= self.row.count else None
+
     def _stringers(self, make: "_Maker", broken: frozenset[int], gathered: Gathered, where: str) -> None:
         """An inner and an outer one stand for those without damage; damaged ones and their neighbours by themselves."""
         row = self.row
         places = stringer_places(
             count=row.count,
             spacing_ft=row.spacing_ft,
-            roadway_width_ft=self.roadway_width_ft,
+            roadway_width_ft=self.widths.roadway_ft,
+            deck_width_ft=self.widths.deck_ft,
             broken=broken,
             whole_width=self.alone,
         )
@@ -136,32 +157,61 @@ class _Group:
             gathered.members.append(inner)
 
     def _each(self, make: "_Maker", broken: frozenset[int], gathered: Gathered, where: str) -> None:
-        """Panels and webs: one for all without damage, and every damaged one; a broken one has nobody to count on."""
+        """Panels and webs: an inner and an outer one for those without damage, and every damaged one by itself.
+
+        A broken one has nobody to count on. An outer web has a flange on one side only; an outer panel carries the
+        railing where panels are not shown to act together.
+        """
         for number in sorted(broken):
             gathered.closing.append(f"{where} {number} is broken or missing, and nothing is shown to carry its share.")
-        own = [n for n in range(1, self.row.count + 1) if make.is_damaged(n) and n not in broken]
-        gathered.members.append(make.case(f"{WORDS[self.role]}s", [], spacing_ft=self.row.spacing_ft))
-        for number in own:
-            gathered.members.append(make.case(f"{WORDS[self.role]} {number}", [number], spacing_ft=self.row.spacing_ft))
+        word = WORDS[self.role]
+        common = {"spacing_ft": self.row.spacing_ft, "count": self.row.count if self.alone else None}
+        gathered.members.append(make.case(f"{word}s", [], **common))
+        if self._has_outer:
+            gathered.members.append(make.case(f"outer {word}s", [], exterior=True, **common))
+        for number in range(1, self.row.count + 1):
+            if make.is_damaged(number) and number not in broken:
+                outer = self._has_outer and (number in (1, self.row.count) or not self.alone)
+                gathered.members.append(make.case(f"{word} {number}", [number], exterior=outer, **common))
+
+    @property
+    def _has_outer(self) -> bool:
+        return self.role == "web" or not self.span.interconnected
 
     def _wet(self, gathered: Gathered) -> bool | None:
         """True where a moisture reading shows wet service although the span is recorded dry; None follows the span."""
         limit = WET_OVER_PCT.get(self.row.product, WET_OVER_SAWN_PCT)
-        readings = [f.moisture_pct for f in self.findings if f.kind == FindingKind.MOISTURE and f.moisture_pct]
-        if self.span.wet_service or not readings or max(readings) <= limit:
+        found = [(f, limit) for f in self.findings] + [(f, WET_OVER_SAWN_PCT) for f in self.flange_findings]
+        over = [
+            (f.moisture_pct, most)
+            for f, most in found
+            if f.kind == FindingKind.MOISTURE and f.moisture_pct and f.moisture_pct > most
+        ]
+        if self.span.wet_service or not over:
             return None
+        reading, most = max(over)
+        gathered.wet = True
         gathered.assumed.append(
-            f"Span {self.span.index}: recorded as dry, but moisture of {max(readings):g} % was read, over {limit:g} %: "
+            f"Span {self.span.index}: recorded as dry, but moisture of {reading:g} % was read, over {most:g} %: "
             "rated as wet."
         )
         return True
 
     def _flange(self, gathered: Gathered, where: str) -> tuple[float, DesignValue] | None:
-        if self.flange is None:
+        if self.flanges.top is None:
             return None
-        value, missing = design_value(self.flange, f"{where}, flange")
+        gathered.missing += self.flanges.uncounted(self.flange_findings, self.span, where)
+        gathered.other_dead_psf = self.flanges.lost_psf(self.flange_findings, self.span)
+        value, missing = design_value(self.flanges.top, f"{where}, flange")
         gathered.missing += missing
-        return None if value is None else (self.flange.depth_in, value)
+        depth = self.flanges.depth_in(self.flanges.top, self.flange_findings, self.span)
+        return None if value is None else (depth, value)
+
+    @property
+    def bottom_depth_in(self) -> float | None:
+        if self.flanges.bottom is None:
+            return None
+        return self.flanges.depth_in(self.flanges.bottom, self.flange_findings, self.span)
 
 
 @dataclass
@@ -189,12 +239,12 @@ class _Maker:
             braced=not row.unbraced_ft,
             unbraced_ft=row.unbraced_ft or None,
             bearing_length_in=self._bearing(found),
-            incised=row.incised,
+            incised=row.incised or None,  # a box not ticked tells nothing: the kernel says what it takes
             wet_service=self.wet,
             maker_wet=_maker_wet(row),
             flange_depth_in=flange_depth,
             flange_material=flange_value,
-            bottom_flange_depth_in=self.group.bottom_flange.depth_in if self.group.bottom_flange else None,
+            bottom_flange_depth_in=self.group.bottom_depth_in,
             losses=worst_of(self._losses(found)),
             **fields,
         )
@@ -236,13 +286,3 @@ def _maker_wet(row: MemberGroup) -> MakerWetFactors | None:
 
 def _names(numbers: list[int]) -> str:
     return ", ".join(str(number) for number in numbers)
-
-
-def _found(finding: Finding) -> Found:
-    names = ("kind", "member_number", "face", "depth_in", "width_in", "height_in", "offset_in", "resistance_pct")
-    return Found(
-        **{name: getattr(finding, name) for name in names},
-        wave_time_us_per_ft=finding.wave_time_us_per_ft,
-        station_ft=finding.station_ft or 0.0,
-        extent_ft=finding.extent_ft or 0.0,
-    )

@@ -14,7 +14,7 @@ from inventory.vocabulary.structures import ON_STRINGERS, WITH_BARS, DeckKind, S
 
 from .bars import StructurePressures, bar_pressures, bar_state
 from .loads import railing_plf, standing_layers
-from .members import Gathered, gather_members
+from .members import Gathered, Widths, gather_members
 
 KERNEL_SYSTEM = {
     System.SAWN_STRINGER: "stringer",
@@ -141,9 +141,17 @@ def _missing_widths(structure: Structure) -> list[str]:
 
 def _gathered(structure: Structure, span: Span, findings: list[Finding]) -> Gathered:
     groups = list(MemberGroup.objects.filter(span=span))
-    here = [finding for finding in findings if finding.span_index in (span.index, None)]
-    roadway_ft = structure.roadway_width_ft or 0.0
-    return gather_members(span=span, groups=groups, findings=here, roadway_width_ft=roadway_ft)
+    indexes = set(structure.spans.values_list("index", flat=True))
+    here = [finding for finding in findings if _is_in(finding, span, indexes)]
+    widths = Widths(roadway_ft=structure.roadway_width_ft or 0.0, deck_ft=structure.deck_width_ft or 0.0)
+    return gather_members(span=span, groups=groups, findings=here, widths=widths)
+
+
+def _is_in(finding: Finding, span: Span, indexes: set[int]) -> bool:
+    """The member says where it is, else the span's number; a number no span bears any more may mean any of them."""
+    if finding.member is not None:
+        return finding.member.span_id == span.pk
+    return finding.span_index == span.index or finding.span_index not in indexes
 
 
 def _span_case(span: Span, gathered: Gathered, pressures: StructurePressures, shared: dict) -> SpanCase:
@@ -162,7 +170,9 @@ def _span_case(span: Span, gathered: Gathered, pressures: StructurePressures, sh
         deck_interconnected=span.interconnected,
         skew_deg=span.skew_deg,
         bars=_bars(span, pressures),
-        wet_service=span.wet_service,
+        other_dead_psf=gathered.other_dead_psf,
+        wet_service=span.wet_service or gathered.wet,
+        deck_butt_jointed=None if span.system in WITH_BARS else span.butt_jointed,
         **shared,
     )
 

@@ -48,12 +48,15 @@ def which_stand(inspections: Iterable[tuple[object, str, str]]) -> list[tuple[ob
 
 @dataclass(frozen=True, kw_only=True)
 class Found:
-    """The part of a finding that bears on strength; sizes in inches, places in feet from the first bearing."""
+    """The part of a finding that bears on strength; sizes in inches, places in feet from the first bearing.
+
+    None is not known, and counts against the member: anywhere on it, as long as it, as large as it.
+    """
 
     kind: str
     member_number: int | None = None
-    station_ft: float = 0.0
-    extent_ft: float = 0.0
+    station_ft: float | None = 0.0
+    extent_ft: float | None = 0.0
     face: str = ""
     depth_in: float | None = None
     width_in: float | None = None
@@ -66,31 +69,50 @@ class Found:
 def section_loss(found: Found, *, width_in: float, depth_in: float, span_ft: float) -> SectionLoss | None:
     """What one finding takes from a member of the given sound section; None where it takes nothing from the section.
 
-    The zone runs from `station_ft` for `extent_ft`, kept on the span. A broken member is no section loss: see
-    `stringer_row.gaps_beside` for stringers and `laminations_lost` for decks.
+    A broken member is no section loss: see `stringer_row.gaps_beside` for stringers and `laminations_lost` for decks.
     """
-    start = min(max(found.station_ft, 0.0), span_ft)
-    zone = {"from_ft": start, "to_ft": min(start + max(found.extent_ft, 0.0), span_ft)}
+    zone = _zone(found, span_ft)
     depth = found.depth_in or 0.0
     if found.kind in (FindingKind.SURFACE_DECAY, FindingKind.WEAR, FindingKind.CRACK):
-        return _from_face(found, zone, depth)
+        return _from_face(found, zone)
     if found.kind == FindingKind.INTERNAL_VOID:
-        return SectionLoss(kind="void", **zone, **_hole(found))
+        return SectionLoss(kind="void", **zone, **_hole(found, width_in, depth_in))
     if found.kind == FindingKind.DRILLING:
-        return _drilled(found, zone)
+        return _drilled(found, zone, _hole(found, width_in, depth_in))
     if found.kind == FindingKind.STRESS_WAVE:
         slow = (found.wave_time_us_per_ft or 0.0) / SOUND_WAVE_US_PER_FT >= SUSPECT_WAVE_RATIO
         return SectionLoss(kind="early_decay", **zone, measured_by="stress wave") if slow else None
     if found.kind == FindingKind.SPLIT:
+        # Splits keep no face: from which side a split was measured does not tell two of them apart.
         return SectionLoss(kind="split", **zone, depth_in=depth if found.depth_in else width_in)
     if found.kind == FindingKind.CHECK and found.face in (Face.LEFT, Face.RIGHT, Face.END) and depth > 0:
-        return SectionLoss(kind="split", **zone, depth_in=min(depth, width_in))
+        return SectionLoss(kind="split", **zone, face=found.face, depth_in=min(depth, width_in))
     if found.kind == FindingKind.CRUSHING and depth > 0:
-        return SectionLoss(kind="crushing", from_ft=start, to_ft=start, depth_in=depth)
+        return SectionLoss(kind="crushing", from_ft=zone["from_ft"], to_ft=zone["from_ft"], depth_in=depth)
     return None
 
 
-def _from_face(found: Found, zone: dict, depth: float) -> SectionLoss | None:
+_AT_A_POINT = (FindingKind.CRACK, FindingKind.CRUSHING, FindingKind.STRESS_WAVE)
+
+
+def _zone(found: Found, span_ft: float) -> dict:
+    """From `station_ft` for `extent_ft`, kept on the span; the whole member where the place or the length is not known.
+
+    What has no length (a crack across the grain) asks for none.
+    """
+    extent = found.extent_ft
+    if extent is None and found.kind in _AT_A_POINT:
+        extent = 0.0
+    if found.station_ft is None or extent is None:
+        return {"from_ft": 0.0, "to_ft": span_ft}
+    start = min(max(found.station_ft, 0.0), span_ft)
+    return {"from_ft": start, "to_ft": min(start + max(extent, 0.0), span_ft)}
+
+
+def _from_face(found: Found, zone: dict) -> SectionLoss | None:
+    depth = found.depth_in
+    if depth is None:
+        return SectionLoss(kind="early_decay", **zone, measured_by="depth not recorded")
     if depth <= 0:
         return None
     if found.face == Face.END:
@@ -98,22 +120,22 @@ def _from_face(found: Found, zone: dict, depth: float) -> SectionLoss | None:
     return SectionLoss(kind="surface", **zone, face=found.face, depth_in=depth)
 
 
-def _hole(found: Found) -> dict:
+def _hole(found: Found, width_in: float, depth_in: float) -> dict:
     return {
-        "width_in": found.width_in or 0.0,
-        "height_in": found.height_in or 0.0,
+        "width_in": width_in if found.width_in is None else found.width_in,
+        "height_in": depth_in if found.height_in is None else found.height_in,
         "offset_in": found.offset_in or 0.0,
     }
 
 
-def _drilled(found: Found, zone: dict) -> SectionLoss | None:
+def _drilled(found: Found, zone: dict, hole: dict) -> SectionLoss | None:
     resistance = found.resistance_pct
     if resistance is None or resistance >= SOUND_RESISTANCE_PCT:
         return None
     if resistance < VOID_RESISTANCE_PCT:
-        return SectionLoss(kind="void", **zone, **_hole(found), measured_by="drilling")
+        return SectionLoss(kind="void", **zone, **hole, measured_by="drilling")
     ratio = resistance / 100.0
-    return SectionLoss(kind="low_resistance", **zone, **_hole(found), resistance_ratio=ratio, measured_by="drilling")
+    return SectionLoss(kind="low_resistance", **zone, **hole, resistance_ratio=ratio, measured_by="drilling")
 
 
 _INSIDE = ("void", "low_resistance")

@@ -11,8 +11,9 @@ WHEEL_TO_CURB_FT = 2.0
 
 @dataclass(frozen=True, kw_only=True)
 class StringerPlace:
-    """`reach` in spacings carried; `outer` where it is the outside one and a wheel line can reach it; then
-    `curb_offset_ft` from it out to the curb, None where the row is not the only one of the span."""
+    """`reach` in spacings carried; `outer` where it is the outside one: it carries the railing and the overhang even
+    where no wheel line comes near; then `curb_offset_ft` from it out to the curb, None where the row is not the only
+    one of the span."""
 
     reach: float
     outer: bool
@@ -41,12 +42,17 @@ def gaps_beside(number: int, broken: frozenset[int], count: int) -> tuple[float,
 
 
 def stringer_places(
-    *, count: int, spacing_ft: float | None, roadway_width_ft: float, broken: frozenset[int], whole_width: bool
+    *,
+    count: int,
+    spacing_ft: float | None,
+    roadway_width_ft: float,
+    broken: frozenset[int],
+    whole_width: bool,
+    deck_width_ft: float = 0.0,
 ) -> dict[int, StringerPlace]:
     """The place of every standing stringer, by its number from the left edge.
 
-    `whole_width`: the row is the only one of the span, so the curbs stand evenly about it. An outer stringer that no
-    wheel line comes within a spacing of is rated like an inner one, which is safe: it carries less.
+    `whole_width`: the row is the only one of the span, so the curbs stand evenly about it.
     """
     found = {}
     for number in range(1, count + 1):
@@ -56,11 +62,34 @@ def stringer_places(
         if not whole_width or not spacing_ft:
             found[number] = StringerPlace(reach=reach, outer=outer or number in (1, count))
             continue
-        offset = (roadway_width_ft - (count - 1) * spacing_ft) / 2.0 + spacing_ft * _lost_outside(number, broken, count)
-        reached = WHEEL_TO_CURB_FT - offset < spacing_ft * reach - 1e-9
-        outer = outer and reached
-        found[number] = StringerPlace(reach=reach, outer=outer, curb_offset_ft=offset if outer else None)
+        if not outer:
+            found[number] = StringerPlace(reach=reach, outer=False)
+            continue
+        lost = _lost_outside(number, broken, count)
+        offset = (roadway_width_ft - (count - 1) * spacing_ft) / 2.0 + spacing_ft * lost
+        if lost:
+            # The deck beyond the lost edge hangs on this one too.
+            reach += max(0.0, deck_width_ft - (count - 1) * spacing_ft) / 2.0 / spacing_ft
+            offset = _same_lever(offset, reach, _gap_inside(number, broken, count))
+        found[number] = StringerPlace(reach=reach, outer=True, curb_offset_ft=offset)
     return found
+
+
+def _same_lever(offset_ft: float, reach: float, gap: float | None) -> float:
+    """The curb offset that gives, on the wider spacing carried, no less than the lever over the next stringer's gap.
+
+    A wheel u beyond the stringer turns the deck about the next one inside: (gap + u)/gap, not (reach + u)/reach.
+    """
+    beyond = offset_ft - WHEEL_TO_CURB_FT
+    if beyond <= 0 or not gap or gap >= reach:
+        return offset_ft
+    return WHEEL_TO_CURB_FT + beyond * reach / gap
+
+
+def _gap_inside(number: int, broken: frozenset[int], count: int) -> float | None:
+    """Spacings from an outside stringer to the next one standing; None where it stands alone."""
+    gaps = [abs(other - number) for other in range(1, count + 1) if other != number and other not in broken]
+    return float(min(gaps)) if gaps else None
 
 
 def _lost_outside(number: int, broken: frozenset[int], count: int) -> int:

@@ -43,11 +43,30 @@ def places(roadway_width_ft, broken=(), count=10, spacing_ft=2.0, whole_width=Tr
     )
 
 
-def test_wheels_reach_the_outside_stringer_only_within_a_spacing():
-    """Ten at 2 ft span 18 ft. A roadway of 18 ft puts a wheel 2 ft inside the outside one, right over the next."""
-    assert not places(18.0)[1].outer
-    assert places(18.2)[1].outer and places(18.2)[1].curb_offset_ft == pytest.approx(0.1)
-    assert not places(18.2)[2].outer and places(18.2)[2].curb_offset_ft is None
+def test_the_outside_stringer_stays_the_outside_one_however_far_the_wheels_keep():
+    """Ten at 2 ft span 18 ft, a roadway of 16 ft: the curb stands 1 ft inside it, and the railing still on it."""
+    for roadway_ft in (12.0, 16.0, 18.0, 18.2):
+        row = places(roadway_ft)
+        assert row[1].outer and row[10].outer and row[1].curb_offset_ft == pytest.approx((roadway_ft - 18.0) / 2)
+        assert not row[2].outer and row[2].curb_offset_ft is None
+
+
+def test_beyond_a_lost_edge_the_lever_over_the_next_gap_still_counts():
+    """Roadway 22 ft, number 1 gone: the curb stands 2 + 2 ft beyond number 2, the first wheel 2 ft beyond it.
+
+    Lever about number 3, 2 ft inside: (2 + 2)/2 = 2 wheel lines. On the spacing carried, 1.5 x 2 = 3 ft, the same must
+    come out of (3 - first)/3 with first = 2 - offset.
+    """
+    place = places(22.0, broken={1})[2]
+    assert (3.0 - (2.0 - place.curb_offset_ft)) / 3.0 == pytest.approx(2.0)
+
+
+def test_the_overhang_beyond_a_lost_edge_is_carried():
+    """Deck 21 ft wide on 18 ft of stringers: 1.5 ft of overhang, 0.75 of a spacing more on number 2."""
+    row = stringer_places(
+        count=10, spacing_ft=2.0, roadway_width_ft=18.0, broken=frozenset({1}), whole_width=True, deck_width_ft=21.0
+    )
+    assert row[2].reach == pytest.approx(1.5 + 0.75) and row[3].reach == 1.0
 
 
 def test_when_the_outside_stringer_breaks_the_next_becomes_the_outside_one():
