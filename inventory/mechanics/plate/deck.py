@@ -110,7 +110,7 @@ class DeckResponse:
         if s.d1_lbin:
             moment -= s.d1_lbin * (bend @ (self._sines(x_in) @ self._unknowns))
         for part, rest in zip(self._parts, self._rests(x_in), strict=True):
-            moment += rest * part.cover(y)
+            moment += rest * part.cover(np.clip(y, 1e-6, self.deck.width_in - 1e-6))  # a free edge has one side only
         return _like(y_in, moment)
 
     def strip_moments_lbin(self, *, x_in: float, edges_in: tuple[float, ...]) -> tuple[float, ...]:
