@@ -117,15 +117,7 @@ class _Group:
 
     def _stringers(self, make: "_Maker", broken: frozenset[int], gathered: Gathered, where: str) -> None:
         """An inner and an outer one stand for those without damage; damaged ones and their neighbours by themselves."""
-        row = self.row
-        places = stringer_places(
-            count=row.count,
-            spacing_ft=row.spacing_ft,
-            roadway_width_ft=self.widths.roadway_ft,
-            deck_width_ft=self.widths.deck_ft,
-            broken=broken,
-            whole_width=self.alone,
-        )
+        places = self._places(broken)
         if not places:
             gathered.closing.append(f"{where}: every member is broken or missing.")
             return
@@ -134,8 +126,21 @@ class _Group:
             alike.setdefault((place, number if make.is_damaged(number) else None), []).append(number)
         for (place, own), numbers in alike.items():
             gathered.members.append(self._stringer(make, place, own, numbers))
+        for number in sorted(n for n in broken if make.is_damaged(n)):
+            # A weak stringer that broke must not rate higher than while it stood weak.
+            gathered.members.append(self._stringer(make, self._places(broken - {number})[number], number, [number]))
         if not self.alone:
             self._inner_beside_other_rows(make, gathered)
+
+    def _places(self, broken: frozenset[int]) -> dict[int, StringerPlace]:
+        return stringer_places(
+            count=self.row.count,
+            spacing_ft=self.row.spacing_ft,
+            roadway_width_ft=self.widths.roadway_ft,
+            deck_width_ft=self.widths.deck_ft,
+            broken=broken,
+            whole_width=self.alone,
+        )
 
     def _stringer(self, make: "_Maker", place: StringerPlace, own: int | None, numbers: list[int]) -> MemberCase:
         plain = own is None and place.reach == 1.0

@@ -259,6 +259,13 @@ def test_an_added_finding_never_raises_a_factor_or_a_posting(bridge, seed):
         assert factors[-1] <= factors[-2] + 2e-4 * abs(factors[-2]) + 1e-9, Finding.objects.latest("id").__dict__
 
 
+def test_a_weak_stringer_does_not_rate_higher_for_having_broken(bridge):
+    find(bridge, depth_in=5.0, station_ft=0.0, extent_ft=18.0)
+    weak = factor(bridge)
+    find(bridge, kind="broken", depth_in=None, face="")
+    assert factor(bridge) <= weak
+
+
 @pytest.mark.parametrize("seed", range(4))
 def test_more_surfacing_and_a_longer_span_never_raise_a_factor(bridge, seed):
     pick = random.Random(seed)
