@@ -151,7 +151,7 @@ def _stretches(table: _Table, train: Train) -> tuple[np.ndarray, np.ndarray, np.
 def _scan(table: _Table, train: Train) -> _Scan:
     """All candidates of a rigid train: both ends of every stretch and the places inside where the slope is 0."""
     middles, halves, (d0, d1, d2, d3), standing = _stretches(table, train)
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         root = np.sqrt(d2 * d2 - 3.0 * d1 * d3)
         q = -(d2 + np.where(d2 >= 0.0, root, -root))
         flat = [q / (3.0 * d3), d1 / q]

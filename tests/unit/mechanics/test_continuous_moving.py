@@ -12,6 +12,7 @@ from inventory.mechanics.beam import (
     hl93_live,
     legal_lane_live,
     live_at,
+    live_reaction,
     moment_line,
     vehicle_live,
 )
@@ -81,6 +82,16 @@ def test_variable_spacing_between_its_ends_can_be_worst():
         fixed = Vehicle(id="f", name="f", axles_kip=(30.0, 30.0), spacings_ft=((gap, gap),))
         ends = live_at(beam=beam, live=vehicle_live(vehicle=fixed), span_no=1, station_ft=21.0).hogging
         assert ends.value > found.value * 0.999
+
+
+def test_variable_spacing_stops_at_its_greatest_value():
+    """In 60 ft spans the two would stand 120 (1 - 1/sqrt 3) = 50.7 ft apart; held to 40 ft they are one rigid pair."""
+    beam = ContinuousBeam(spans_ft=(60.0, 60.0))
+    free = Vehicle(id="v", name="v", axles_kip=(30.0, 30.0), spacings_ft=((35.0, 40.0),))
+    found = live_at(beam=beam, live=vehicle_live(vehicle=free), span_no=1, station_ft=60.0).hogging
+    assert found.axles[1][0] - found.axles[0][0] == pytest.approx(40.0, abs=1e-9)
+    near = 40.0  # by symmetry 20 ft either side of the pier: each a (L2 - a2) / (4 L2) with a = 40
+    assert found.value == pytest.approx(-60000 * near * (3600 - near**2) / (4 * 3600), rel=1e-12)
 
 
 @few
@@ -153,3 +164,33 @@ def test_legal_pair_is_one_long_vehicle_with_a_lane(beam, place):
     single = live_at(beam=beam, live=vehicle_live(vehicle=find_vehicle("TYPE3-3")), span_no=number, station_ft=station)
     lane = 200 * line.adding(sign=1).area()
     assert whole.sagging.value == pytest.approx(0.75 * single.sagging.value + lane, rel=1e-9, abs=1e-3)
+
+
+def test_two_trucks_keep_fifty_feet():
+    """LRFD 3.6.1.3.1 (memory). In 60 ft spans each would stand nearer the pier, so the gap is the least one, 50 ft."""
+    pier = live_at(beam=ContinuousBeam(spans_ft=(60.0, 60.0)), live=hl93_live(), span_no=1, station_ft=60.0).hogging
+    assert pier.load == "two trucks and lane"
+    places = [place for place, _load in pier.axles]
+    assert places[3] - places[2] == pytest.approx(50.0, abs=1e-9)
+    assert [places[1] - places[0], places[2] - places[1]] == pytest.approx([14.0, 14.0])
+    assert sorted(load for _place, load in pier.axles) == pytest.approx([7200, 7200] + [28800] * 4)
+
+
+def test_two_trucks_for_inner_supports_only():
+    """LRFD 3.6.1.3.1 (memory): in 150 ft spans two trucks would do more at an end too, but are not asked for there."""
+    beam = ContinuousBeam(spans_ft=(150.0, 150.0))
+    lifts = [live_reaction(beam=beam, live=hl93_live(), support_no=n)[0].load for n in (1, 2, 3)]
+    assert lifts == ["truck and lane", "two trucks and lane", "truck and lane"]
+    within = live_at(beam=beam, live=hl93_live(), span_no=1, station_ft=60.0)
+    assert [within.sagging.load, within.hogging.load] == ["truck and lane", "two trucks and lane"]
+
+
+def test_one_concentrated_load_for_sagging_in_three_spans():
+    """Standard Specifications 3.11.3 (memory): the third span would add to the first, but takes no second load."""
+    lane = LaneLoad(uniform_klf=0.001, moment_kip=18, shear_kip=26)
+    feather = Vehicle(id="f", name="f", axles_kip=(1e-6,), spacings_ft=(), lane=lane)
+    beam = ContinuousBeam(spans_ft=(30.0, 30.0, 30.0))
+    found = live_at(beam=beam, live=vehicle_live(vehicle=feather), span_no=1, station_ft=12.0)
+    assert len(found.sagging.lane_parts) == 2
+    assert len(found.sagging.points) == len(found.shear_most.points) == 1
+    assert len(live_at(beam=beam, live=vehicle_live(vehicle=feather), span_no=2, station_ft=0.0).hogging.points) == 2
