@@ -48,17 +48,20 @@ class WidthSeries:
         """Y, Y'/k, Y''/k2, Y'''/k3 as (4, harmonics, lines)."""
         rates = [s.amplitudes(count=len(self.k), span_in=self.span_in) / s.width_in for s in stretches]
         ends = np.array([0.0, self.width_in])
-        everywhere = np.concatenate([y_in, ends])
-        loaded = sum(
-            rate[None, :, None] * self._loaded(stretch, everywhere)
-            for stretch, rate in zip(stretches, rates, strict=True)
-        )
-        free = self._free(everywhere)
-        need = self._edge_residual(loaded[:, :, -2:])
-        system = np.stack([self._edge_residual(free[:, :, column, -2:]) for column in range(4)], axis=2)
+        pairs = list(zip(rates, stretches, strict=True))
+        at_ends = sum(rate[None, :, None] * self._loaded(stretch, ends) for rate, stretch in pairs)
+        found = sum(rate[None, :, None] * self._loaded(stretch, y_in) for rate, stretch in pairs)
+        falls, powers = self._free(ends)
+        free = powers[:, None, :, None] * falls[None]
+        system = np.stack([self._edge_residual(free[:, :, column]) for column in range(4)], axis=2)
+        need = self._edge_residual(at_ends)
         factors = np.linalg.solve(system, -need[:, :, None].astype(complex))[:, :, 0]
-        answer = loaded[:, :, :-2] + np.einsum("dmcy,mc->dmy", free[:, :, :, :-2], factors)
-        return answer.real
+        picked, times = (slice(None, None, 2), 2.0) if self._r[0].imag else (slice(None), 1.0)  # conjugates in pairs
+        falls, powers = self._free(y_in, picked)
+        for order in range(4):
+            weights = times * factors[:, picked] * powers[order]
+            found[order] += np.einsum("mcy,mc->my", falls, weights).real
+        return found
 
     def _loaded(self, stretch: Stretch, y: np.ndarray) -> np.ndarray:
         """Even unit pressure on the stretch of an endless plate: Y and its derivatives over powers of k."""
@@ -78,15 +81,16 @@ class WidthSeries:
                 found[3] += (r**2 * fall).real
         return found / k**4
 
-    def _free(self, y: np.ndarray) -> np.ndarray:
-        """The four unloaded solutions, each falling away from one edge: (4 derivatives, harmonics, 4, lines)."""
-        k = self.k[:, None]
-        columns = []
-        for away, turn in ((y, -1.0), (self.width_in - y, 1.0)):
-            for r in self._r:
-                fall = np.exp(-r * k * away)
-                columns.append(np.stack([fall * (turn * r) ** order for order in range(4)]))
-        return np.stack(columns, axis=2)
+    def _free(self, y: np.ndarray, picked: slice = slice(None)) -> tuple[np.ndarray, np.ndarray]:
+        """The unloaded solutions, each falling away from one edge, as (harmonics, solutions, lines).
+
+        With them the factors (4, solutions) that make their derivatives over powers of k.
+        """
+        r = np.concatenate([self._r, self._r])[picked]
+        turn = np.array([-1.0, -1.0, 1.0, 1.0])[picked]
+        away = np.array([y, y, self.width_in - y, self.width_in - y])[picked]
+        falls = np.exp(-self.k[:, None, None] * (r[:, None] * away)[None])
+        return falls, (turn * r)[None, :] ** np.arange(4)[:, None]
 
     def _edge_residual(self, ends: np.ndarray) -> np.ndarray:
         """Edge moment and edge shear that remain at both edges, over D_y k2 and D_y k3: (harmonics, 4)."""
