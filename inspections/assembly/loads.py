@@ -44,14 +44,17 @@ def standing_layers(
             f"Surfacing was measured {measured:g} in thick, the record holds {on_record:g} in: the rest is taken as "
             f"asphalt of {ASPHALT_PCF:g} lb/ft3."
         )
+    if not layers:
+        assumed.append("No surfacing is on record or was measured: no weight of it is counted.")
     return tuple(layers), assumed
 
 
 def railing_plf(structure: Structure) -> tuple[float, list[str]]:
     """Weight of railing and curb on the heavier side, lb/ft, and the assumption where a weight is not on record."""
     sides = {"left": 0.0, "right": 0.0}
-    assumed = []
-    for row in structure.railings.all():
+    rows = list(structure.railings.all())
+    assumed = [] if rows else ["No railing or curb is on record: no weight of it is counted."]
+    for row in rows:
         weight = RAILING_PLF if row.weight_plf is None else row.weight_plf
         if row.weight_plf is None:
             assumed.append(f"The weight of the railing '{row.kind}' is not on record: {RAILING_PLF:g} lb/ft is taken.")

@@ -54,6 +54,13 @@ def test_railing_beside_a_curb_set_in_is_carried_by_somebody(bridge):
     assert factor(bridge) < before - 0.01
 
 
+def test_dead_load_not_on_record_is_named(bridge):
+    notes = " ".join(outcome(bridge).results["notes"])
+    assert "No railing or curb is on record" in notes and "No surfacing is on record" in notes
+    Railing.objects.create(structure=bridge, side="both", kind="timber", weight_plf=100)
+    assert "No railing" not in " ".join(outcome(bridge).results["notes"])
+
+
 def panels(county, interconnected):
     structure = Structure.objects.create(
         agency=county.agency,
