@@ -39,27 +39,38 @@ def joint_demand(
     step_in: float = 12.0,
     fineness: Fineness = DEFAULT,
 ) -> JointDemand:
-    """M_T and V_T at midspan, the largest of all places between the curbs; ``thickness_in`` of slab or flange.
+    """M_T and V_T, the largest of all places between the curbs; ``thickness_in`` of slab or flange.
 
+    Taken at midspan, and at the heaviest axle where that stands elsewhere: the joints feel the wheel beside them.
     Raises ``OutsideValidity`` as ``sweep_roadway`` does.
     """
-    spread, bare = (
-        sweep_roadway(
-            deck=deck,
-            axles=axles,
-            near_curb_in=near_curb_in,
-            far_curb_in=far_curb_in,
-            lanes=lanes,
-            surfacing_in=surface,
-            thickness_in=depth,
-            step_in=step_in,
-            fineness=fineness,
-        )
-        for surface, depth in ((surfacing_in, thickness_in), (0.0, 0.0))
-    )
+    middle = deck.span_in / 2.0
+    heaviest = min(axles, key=lambda axle: (-axle.wheel_lb, abs(axle.x_in - middle)), default=None)
+    stations = sorted({middle} if heaviest is None else {middle, heaviest.x_in})
+
+    def worst(surface: float, depth: float) -> tuple[float, float]:
+        sweeps = [
+            sweep_roadway(
+                deck=deck,
+                axles=axles,
+                near_curb_in=near_curb_in,
+                far_curb_in=far_curb_in,
+                lanes=lanes,
+                surfacing_in=surface,
+                thickness_in=depth,
+                x_in=station,
+                step_in=step_in,
+                fineness=fineness,
+            )
+            for station in stations
+        ]
+        return max(s.joint_moment_lbin_per_in for s in sweeps), max(s.joint_shear_lb_per_in for s in sweeps)
+
+    moment, shear = worst(surfacing_in, thickness_in)
+    print_moment, print_shear = worst(0.0, 0.0)
     return JointDemand(
-        moment_lbin_per_in=spread.joint_moment_lbin_per_in,
-        shear_lb_per_in=spread.joint_shear_lb_per_in,
-        print_moment_lbin_per_in=bare.joint_moment_lbin_per_in,
-        print_shear_lb_per_in=bare.joint_shear_lb_per_in,
+        moment_lbin_per_in=moment,
+        shear_lb_per_in=shear,
+        print_moment_lbin_per_in=print_moment,
+        print_shear_lb_per_in=print_shear,
     )

@@ -10,6 +10,7 @@ from inventory.mechanics.plate import (
     Axle,
     Deck,
     EdgeBeam,
+    Fineness,
     Patch,
     PlateStiffness,
     analyse_deck,
@@ -160,6 +161,14 @@ def test_joint_demand_spread_and_bare():
     assert demand.print_moment_lbin_per_in == bare.joint_moment_lbin_per_in
 
 
+def test_joints_feel_the_heaviest_axle_wherever_it_stands():
+    """Mechanics: shear beside a wheel is local, so a heavy axle off midspan asks about what it would at midspan."""
+    common = dict(deck=DECK, near_curb_in=6, far_curb_in=186, thickness_in=12, step_in=48)
+    light = joint_demand(axles=(Axle(x_in=144.0, wheel_lb=4000.0),), **common)
+    both = joint_demand(axles=(Axle(x_in=144.0, wheel_lb=4000.0), Axle(x_in=216.0, wheel_lb=16000.0)), **common)
+    assert both.shear_lb_per_in == pytest.approx(4 * light.shear_lb_per_in, rel=0.1)
+
+
 def test_a_wheel_that_would_spread_over_the_edge_keeps_its_load():
     """Equilibrium: 30 in wide at 8 in from the edge: all of P L/4 - P u/8 is carried."""
     patch = Patch(x_in=144, y_in=8, load_lb=1000, length_in=30, width_in=30)
@@ -196,6 +205,12 @@ def one_off(**changes):
         (lambda: sweep_roadway(deck=DECK, axles=AXLES, near_curb_in=0, far_curb_in=192, x_in=0.0), "station is 0 in"),
         (lambda: sweep_roadway(deck=DECK, axles=AXLES, near_curb_in=0, far_curb_in=192, step_in=0.0), "step is 0 in"),
         (lambda: stand_vehicle(vehicle=find_vehicle("HS20"), span_in=0), "span is 0 in"),
+        (lambda: Fineness(fine_in=0.0), "fine element is 0 in"),
+        (lambda: Fineness(peak_reach=0), "peak reach is 0"),
+        (
+            lambda: joint_demand(deck=DECK, axles=(), near_curb_in=0, far_curb_in=192, thickness_in=12),
+            "patches on the span",
+        ),
     ],
 )
 def test_refused_in_a_sentence(attempt, words):

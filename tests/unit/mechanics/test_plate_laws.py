@@ -57,6 +57,18 @@ def test_moments_over_the_width_are_the_beam_moment(deck, x):
     assert whole == pytest.approx(beam_moment(x, 288, WHEELS), rel=1e-5)
 
 
+def test_edges_of_patches_that_nearly_meet():
+    """Equilibrium to eight figures although two patches end a hair apart and one a hair from the free edge."""
+    wheels = (
+        Patch(x_in=144, y_in=10 + 1e-7, load_lb=5000),
+        Patch(x_in=144, y_in=60, load_lb=9000),
+        Patch(x_in=100, y_in=80 + 1e-5, load_lb=9000),
+    )
+    response = analyse_deck(deck=DECK, patches=wheels)
+    (whole,) = response.strip_moments_lbin(x_in=120.0, edges_in=(0.0, 192.0))
+    assert whole == pytest.approx(response.beam_moment_lbin(x_in=120.0), rel=1e-8)
+
+
 def test_strip_moments_are_the_sum_of_the_moment_per_inch():
     """Two roads to one number: moment of a strip and trapezoids of M_x between the same lines."""
     response = analyse_deck(deck=TWISTED, patches=WHEELS)
