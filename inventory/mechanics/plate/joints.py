@@ -9,6 +9,7 @@ the bare print is shown beside them.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 from .deck import Deck
 from .fineness import DEFAULT, Fineness
@@ -48,22 +49,11 @@ def joint_demand(
     heaviest = min(axles, key=lambda axle: (-axle.wheel_lb, abs(axle.x_in - middle)), default=None)
     stations = sorted({middle} if heaviest is None else {middle, heaviest.x_in})
 
+    ask = partial(sweep_roadway, deck=deck, axles=axles, near_curb_in=near_curb_in, far_curb_in=far_curb_in)
+
     def worst(surface: float, depth: float) -> tuple[float, float]:
-        sweeps = [
-            sweep_roadway(
-                deck=deck,
-                axles=axles,
-                near_curb_in=near_curb_in,
-                far_curb_in=far_curb_in,
-                lanes=lanes,
-                surfacing_in=surface,
-                thickness_in=depth,
-                x_in=station,
-                step_in=step_in,
-                fineness=fineness,
-            )
-            for station in stations
-        ]
+        spread = {"surfacing_in": surface, "thickness_in": depth, "lanes": lanes}
+        sweeps = [ask(x_in=x, step_in=step_in, fineness=fineness, **spread) for x in stations]
         return max(s.joint_moment_lbin_per_in for s in sweeps), max(s.joint_shear_lb_per_in for s in sweeps)
 
     moment, shear = worst(surfacing_in, thickness_in)
