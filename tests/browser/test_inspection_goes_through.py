@@ -43,7 +43,7 @@ def test_from_the_ditch_to_the_sign(window):
 def enter_inspection(inspector) -> None:
     page = inspector.page
     open_structure(inspector)
-    page.get_by_role("link", name=re.compile("start an inspection", re.I)).click()
+    page.get_by_role("link", name=re.compile("start an inspection", re.I)).first.click()
     page.get_by_label("Routine").check()
     page.get_by_role("button", name="Start").click()
     page.wait_for_selector("#entry")
