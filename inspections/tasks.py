@@ -10,7 +10,7 @@ from celery import shared_task
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.actions.rate import owe_rating, settle_owed_rating
+from inspections.actions.rate import owe_for_this_kernel, owe_rating, settle_owed_rating
 from inspections.actions.remind import refresh_reminders
 from inspections.queries.ratings import (
     owed_ratings,
@@ -78,6 +78,7 @@ def _tell_worker(task, key: int) -> None:
 
 
 def _owe_what_changed(now: datetime) -> None:
+    owe_for_this_kernel(at=now)
     for structure in [*structures_ahead(), *structures_never_seen()]:
         owe_rating(structure=structure, cause="Members, bars or surfacing changed", at=now)
     for structure in structures_with_expired_readings(timezone.localdate(now)):

@@ -11,10 +11,12 @@ from django.db import transaction
 
 from inspections.assembly.snapshot import Snapshot, assemble_snapshot
 from inspections.models import Inspection, OwedRating, Rating
+from inspections.queries.ratings import structures_of_older_kernel
 from inspections.reckoning.rating import Outcome, rate_snapshot
 from inspections.rules.clocks.terms import day
 from inspections.vocabulary.states import InspectionState, OwedState
 from inventory.actions.tell import tell_event
+from inventory.mechanics.rating import KERNEL_VERSION
 from inventory.models import Standing, Structure
 
 from .lock import day_of, lock_structure
@@ -34,6 +36,15 @@ def owe_rating(*, structure: Structure, cause: str, at: datetime, inspection: In
     if waiting is not None:
         return waiting
     return OwedRating.objects.create(structure=structure, inspection=inspection, cause=cause[:200], created_at=at)
+
+
+def owe_for_this_kernel(*, at: datetime) -> int:
+    """Owe a rating wherever the last one was made by an older kernel; how many were. Safe to run at every sweep."""
+    cause = f"The calculation changed (kernel {KERNEL_VERSION})"
+    waiting = list(structures_of_older_kernel(KERNEL_VERSION, cause))
+    for structure in waiting:
+        owe_rating(structure=structure, cause=cause, at=at)
+    return len(waiting)
 
 
 def settle_owed_rating(*, owed_id: int, at: datetime) -> OwedRating | None:

@@ -44,6 +44,18 @@ def structures_ahead() -> QuerySet[Structure]:
     )
 
 
+def structures_of_older_kernel(version: str, cause: str) -> QuerySet[Structure]:
+    """Structures in service with ratings, none by this kernel, and not yet owed one for this very cause."""
+    return (
+        Structure.objects.filter(status=Status.IN_SERVICE, ratings__isnull=False)
+        .exclude(ratings__kernel_version=version)
+        .exclude(owed_ratings__state=OwedState.OWED)
+        .exclude(owed_ratings__cause=cause)
+        .distinct()
+        .order_by("pk")
+    )
+
+
 def structures_never_seen() -> QuerySet[Structure]:
     """Structures in service that changed, and that have no standing row to compare with."""
     return Structure.objects.filter(status=Status.IN_SERVICE, revision__gt=0, standing__isnull=True).exclude(

@@ -99,7 +99,9 @@ class Span(models.Model):
     system = models.CharField(max_length=24, choices=System.choices())
     deck_kind = models.CharField(max_length=20, blank=True)
     deck_thickness_in = models.FloatField(null=True, blank=True)
-    lanes_loaded = models.PositiveSmallIntegerField(default=1)
+    lanes_loaded = models.PositiveSmallIntegerField(
+        default=2, help_text="Lanes that can stand side by side; two, the heavier case, until somebody says one."
+    )
     skew_deg = models.FloatField(default=0)
     camber_in = models.FloatField(null=True, blank=True, help_text="As built at midspan.")
     butt_jointed = models.BooleanField("laminations butt-jointed", null=True, blank=True)
