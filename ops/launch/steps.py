@@ -129,6 +129,8 @@ def suites(run: Run) -> None:
             )
     except NoPostgres as missing:
         run.left_out("the database suite, on PostgreSQL", str(missing))
+    # Ratios against general tools doing the same work in the same run; printed, so that a slide is seen.
+    run.step("benches", pytest("tests/bench", "-m", "bench", "-s"))
 
 
 def check(asked: Asked) -> int:
