@@ -3,7 +3,6 @@
 from django.db.models import QuerySet
 
 from inspections.models import ElementState, Finding, Inspection
-from inspections.rules.completeness import FULL_KINDS
 from inspections.vocabulary.findings import FindingKind, ForceMethod
 from inspections.vocabulary.states import InspectionState
 from inventory.models import Structure
@@ -15,12 +14,6 @@ STANDING_FORCE = (ForceMethod.LIFT_OFF, ForceMethod.LOAD_CELL, ForceMethod.HAND_
 def inspections_handed_in(structure: Structure) -> QuerySet[Inspection]:
     """Submitted, rated or accepted, newest first; drafts and what was sent back do not count as seen."""
     return structure.inspections.filter(state__in=HANDED_IN).order_by("-field_completed_on", "-id")
-
-
-def last_whole_inspection(structure: Structure, *, but: Inspection | None = None) -> Inspection | None:
-    """The newest inspection that looked at the whole structure."""
-    rows = inspections_handed_in(structure).filter(kind__in=FULL_KINDS)
-    return (rows.exclude(pk=but.pk) if but is not None else rows).first()
 
 
 def rated_inspections(structure: Structure) -> QuerySet[Inspection]:
