@@ -18,6 +18,9 @@ class StressingSystem(models.Model):
     stressed_depth_in = models.FloatField(help_text="Deck or flange depth the bars squeeze.")
     design_force_lb = models.FloatField(null=True, blank=True)
     design_source = models.CharField(max_length=120, blank=True)
+    needed_pressure_psi = models.FloatField(
+        "pressure needed", null=True, blank=True, help_text="From the design or the engineer; computed where empty."
+    )
     plate_width_in = models.FloatField(null=True, blank=True)
     plate_height_in = models.FloatField(null=True, blank=True)
     edge_species = models.CharField(max_length=60, blank=True)

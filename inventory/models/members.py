@@ -24,6 +24,11 @@ class MemberGroup(models.Model):
     is_dressed = models.BooleanField(default=False, help_text="Actual sizes are stored either way.")
     bearing_length_in = models.FloatField(null=True, blank=True)
     unbraced_ft = models.FloatField("unbraced length", default=0)
+    # Transverse decks and pile caps.
+    support_width_in = models.FloatField("width of a support's top", null=True, blank=True)
+    on_steel = models.BooleanField("on steel stringers", default=False)
+    runs_over_supports = models.BooleanField("continuous over more than two spans", null=True, blank=True)
+    at_end = models.CharField("end of the span", max_length=4, blank=True, choices=[("near", "Near"), ("far", "Far")])
     product = models.CharField(max_length=10, choices=Product.choices(), blank=True)
     species = models.CharField(max_length=60, blank=True)
     grade = models.CharField(max_length=60, blank=True)

@@ -49,6 +49,9 @@ class Structure(models.Model):
     adt = models.PositiveIntegerField("average daily traffic", null=True, blank=True)
     adt_year = models.PositiveSmallIntegerField(null=True, blank=True)
     truck_pct = models.FloatField("trucks, percent", null=True, blank=True)
+    adtt = models.PositiveIntegerField(
+        "trucks a day, one direction", null=True, blank=True, help_text="Chooses the live-load factor of legal loads."
+    )
     detour_mi = models.FloatField("detour on record", null=True, blank=True)
     is_bridge_length = models.BooleanField("longer than 20 ft", null=True, blank=True)
     is_nhs = models.BooleanField("on the National Highway System", default=False)
@@ -109,7 +112,23 @@ class Span(models.Model):
     surface_finish = models.CharField(
         max_length=10, default="surfaced", choices=[("surfaced", "Surfaced"), ("rough", "Rough sawn")]
     )
+    joint_every = models.PositiveSmallIntegerField(
+        "one lamination jointed in",
+        null=True,
+        blank=True,
+        help_text="4 where every fourth lamination has a butt joint.",
+    )
     wet_service = models.BooleanField(default=True, help_text="Bridges are wet unless shown dry.")
+    continuous_with_next = models.BooleanField(
+        default=False, help_text="The stringers run through over the pier to the next span."
+    )
+    distribution = models.CharField(
+        "share of wheel loads",
+        max_length=8,
+        default="rules",
+        choices=[("rules", "By the published rules"), ("refined", "Refined: the deck as an orthotropic plate")],
+        help_text="The engineer's choice; every rating shows which was used.",
+    )
 
     class Meta:
         ordering = ["structure", "index"]

@@ -33,6 +33,8 @@ LOSS_KINDS = (
     "early_decay",  # suspected, not drilled: one grade lower
 )
 FACES = ("top", "bottom", "left", "right")
+DISTRIBUTIONS = ("rules", "refined")
+SUPPORTS = ("timber", "steel")
 ROLES = ("stringer", "lamination_deck", "panel_deck", "web")
 SURFACES = ("surfaced", "rough")
 
@@ -125,6 +127,56 @@ class BarState(Plain):
 
 
 @dataclass(frozen=True, kw_only=True)
+class DeckCase(Plain):
+    """Transverse deck on stringers, planks or laminations running across the roadway.
+
+    ``thickness_in`` vertical; ``width_in`` of one plank, lamination or panel along the roadway. ``support`` is
+    ``timber`` or ``steel``; ``support_spacing_ft`` centre to centre, ``support_width_in`` the width of a stringer's
+    top (flange). ``continuous`` over more than two spans, None counts as not. ``interconnected`` by dowels (panels)
+    or by nails to its neighbours (laminations), None counts as not. Losses have their stations across the roadway.
+    """
+
+    kind: str
+    material: DesignValue
+    thickness_in: float
+    width_in: float
+    support_spacing_ft: float
+    support_width_in: float
+    support: str = "timber"
+    continuous: bool | None = None
+    interconnected: bool | None = None
+    incised: bool | None = None
+    wet_service: bool | None = None
+    maker_wet: MakerWetFactors | None = None
+    losses: tuple[SectionLoss, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class CapCase(Plain):
+    """Pile cap under the ends of one or two spans, bending and bearing over its piles.
+
+    ``pile_spacing_ft`` centre to centre; ``pile_count`` None counts as two; ``pile_bearing_in`` the length of cap that
+    rests on one pile (its diameter or the square inside it); ``before`` and ``after`` the labels of the spans whose
+    ends it carries ("" for none). ``condition_rating`` 0 to 9 of the substructure, None not known.
+    """
+
+    label: str
+    material: DesignValue
+    width_in: float
+    depth_in: float
+    pile_spacing_ft: float
+    pile_bearing_in: float
+    pile_count: int | None = None
+    before: str = ""
+    after: str = ""
+    incised: bool | None = None
+    wet_service: bool | None = None
+    maker_wet: MakerWetFactors | None = None
+    condition_rating: int | None = None
+    losses: tuple[SectionLoss, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
 class SpanCase(Plain):
     """Everything a rating of one simply supported span uses.
 
@@ -133,7 +185,11 @@ class SpanCase(Plain):
     (glulam) for long periods, the default for bridges; ``deck_interconnected`` (longitudinal nail-laminated: the
     whole width acts together; glulam panels: stiffeners as the rule asks) None counts as not;
     ``deck_butt_jointed`` laminations of a deck without bars have butt joints, None not on record (noted);
-    ``critical_findings`` sentences from the inspection that call for the engineer whatever the factors.
+    ``critical_findings`` sentences from the inspection that call for the engineer whatever the factors;
+    ``deck`` the transverse deck on the stringers where it is to be rated; consecutive spans with the same
+    ``continuous_unit`` (not "") run through over their piers; ``distribution`` is ``rules`` or ``refined`` (the deck
+    as an orthotropic plate), the engineer's choice; ``condition_rating`` 0 to 9 of the superstructure and ``adtt``
+    trucks a day one way, for load and resistance factors, None not known.
     """
 
     label: str
@@ -158,3 +214,8 @@ class SpanCase(Plain):
     service_temperature_f: float = 100.0
     inspection_date: str = ""
     critical_findings: tuple[str, ...] = ()
+    deck: DeckCase | None = None
+    continuous_unit: str = ""
+    distribution: str = "rules"
+    condition_rating: int | None = None
+    adtt: int | None = None

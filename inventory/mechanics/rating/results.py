@@ -9,6 +9,8 @@ from inventory.mechanics.trace import Heading
 from .plain import Plain
 
 LEVELS = ("inventory", "operating")
+"""Levels of allowable stress rating."""
+LOAD_FACTOR_LEVELS = ("design inventory", "design operating", "legal", "permit")
 LIMIT_STATES = ("bending", "shear", "bearing", "interface")
 ACTIONS = ("open", "post", "close", "undetermined")
 KERNEL_VERSION = "1.1"
@@ -26,7 +28,9 @@ class LimitStateResult(Plain):
 
     Effects in ``unit`` (lb-ft or lb). ``lane_effect`` is the effect of one undivided lane of the vehicle, from which
     ``live_effect`` follows by the distribution rule named. ``distribution_factor`` counts wheel lines (half lanes)
-    on the member, or on one foot of deck width. A factor below zero is given as zero.
+    on the member, or on one foot of deck width. A factor below zero is given as zero. ``dead_effect`` is DC and DW
+    together, ``wearing_effect`` its DW part, both unfactored; ``capacity`` holds ``resistance_factor`` (phi_c phi_s,
+    1 in ASR) already: RF = (capacity - dc_factor DC - dw_factor DW) / (live_factor live_effect).
     """
 
     vehicle: str
@@ -45,6 +49,34 @@ class LimitStateResult(Plain):
     distribution_source: str
     rating_factor: float
     tons: float
+    method: str = "ASR"
+    wearing_effect: float = 0.0
+    dc_factor: float = 1.0
+    dw_factor: float = 1.0
+    live_factor: float = 1.0
+    resistance_factor: float = 1.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class LoadFactorRating(Plain):
+    """The least LRFR factor of one vehicle at one level, over all members and limit states of the span (or spans).
+
+    ``level`` is one of ``LOAD_FACTOR_LEVELS``. ``safe_tons`` = (W/0.7)(RF - 0.3), not above W, 0 below RF 0.3; given
+    for legal vehicles only (Manual for Bridge Evaluation 6A.8.3, memory).
+    """
+
+    vehicle: str
+    name: str
+    vehicle_class: str
+    gross_tons: float
+    level: str
+    live_factor: float
+    rating_factor: float
+    safe_tons: float | None
+    span: str
+    member: str
+    limit_state: str
+    station_ft: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,6 +97,8 @@ class VehicleRating(Plain):
     member: str
     limit_state: str
     station_ft: float
+    posting_method: str = "ASR"
+    ceiling_tons: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -116,6 +150,7 @@ class SpanRating(Plain):
     trace: tuple[Heading, ...]
     kernel_version: str
     table_versions: dict[str, str]
+    load_factor: tuple[LoadFactorRating, ...] = ()
 
     @property
     def is_rated(self) -> bool:
@@ -154,6 +189,7 @@ class StructureRating(Plain):
     cautions: tuple[str, ...]
     kernel_version: str
     table_versions: dict[str, str]
+    load_factor: tuple[LoadFactorRating, ...] = ()
 
     @property
     def is_rated(self) -> bool:
