@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from inventory.mechanics.tables.vehicles import HL93_LANE_PLF
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
 
 from .critical import Arrangement, arrangements, following
 
-HL93_LANE_PLF = 640.0
 HL93_PAIR_SHARE = 0.9
 HL93_PAIR_GAP_FT = 50.0
 LEGAL_LANE_PLF = 200.0
@@ -56,6 +56,8 @@ def vehicle_live(*, vehicle: Vehicle) -> LaneLive:
     The lane load: uniform on the parts that add, one concentrated load at the peak (the heavier one for shears and
     reactions), for hogging a second in another span. Source: AASHTO Standard Specifications 3.7, 3.11 (memory).
     """
+    if vehicle.id == "HL93":
+        return hl93_live()
     dropped = vehicle.relieving_axles_dropped
     parts = [Combination(name="truck", trains=arrangements(vehicle=vehicle), relieving_dropped=dropped)]
     if vehicle.lane is not None:

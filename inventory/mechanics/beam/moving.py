@@ -5,14 +5,16 @@ vehicle's position is linear between axle crossings and can only peak with an ax
 it only drops when an axle passes the section, so it peaks with an axle just on the span side of it. Absolute moment:
 for the axles then on the span the moment under one of them is largest where that axle and their resultant stand
 equally far from midspan. A variable spacing acts on a straight piece of the influence line on either side of the
-section, so its least or greatest value governs. Both directions of travel are taken. Source: mechanics; AASHTO
-Standard Specifications 3.7 and 3.11 for trucks and lane loads (memory). Range: spans above 0 to 200 ft.
+section, so its least or greatest value governs. A uniform load standing with the axles adds w x (L-x)/2. Both
+directions of travel are taken. Source: mechanics; AASHTO Standard Specifications 3.7 and 3.11 for trucks and lane
+loads (memory). Range: spans above 0 to 200 ft.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import product
 
 from inventory.mechanics.errors import require_range
 from inventory.mechanics.vehicle import Vehicle
@@ -37,9 +39,10 @@ class Effect:
 def trains(vehicle: Vehicle) -> tuple[Train, ...]:
     """Every arrangement to be tried: both directions, least and greatest value of a variable spacing."""
     found: list[Train] = []
-    for pick in (0, 1):
-        gaps = [gap[pick] for gap in vehicle.spacings_ft]
-        weights = [axle * 1000.0 for axle in vehicle.axles_kip]
+    own, instead = (vehicle.axles_kip, vehicle.spacings_ft), (vehicle.instead_kip, vehicle.instead_spacings_ft)
+    for (axles, spacings), pick in product((own, instead) if vehicle.instead_kip else (own,), (0, 1)):
+        gaps = [gap[pick] for gap in spacings]
+        weights = [axle * 1000.0 for axle in axles]
         for order_gaps, order_weights in ((gaps, weights), (gaps[::-1], weights[::-1])):
             offset, train = 0.0, [(0.0, order_weights[0])]
             for gap, weight in zip(order_gaps, order_weights[1:], strict=True):
@@ -84,11 +87,12 @@ def moment_at(*, vehicle: Vehicle, span_ft: float, station_ft: float) -> Effect:
         for train in trains(vehicle)
         for index in range(len(train))
     )
+    truck += vehicle.together_plf * station_ft * (span_ft - station_ft) / 2.0
     best = Effect(value=truck, station_ft=station_ft, load="truck")
     if vehicle.lane is not None:
-        product = station_ft * (span_ft - station_ft)
+        area = station_ft * (span_ft - station_ft)
         uniform, point = vehicle.lane.uniform_klf * 1000.0, vehicle.lane.moment_kip * 1000.0
-        lane = uniform * product / 2.0 + point * product / span_ft
+        lane = uniform * area / 2.0 + point * area / span_ft
         if lane > truck:
             best = Effect(value=lane, station_ft=station_ft, load="lane")
     return best
@@ -106,6 +110,7 @@ def shear_at(*, vehicle: Vehicle, span_ft: float, station_ft: float, part: str =
         for train in trains(vehicle)
         for index in range(len(train))
     )
+    truck += vehicle.together_plf * (span_ft - station_ft) ** 2 / (2.0 * span_ft)
     best = Effect(value=truck, station_ft=station_ft, load="truck")
     if vehicle.lane is not None and part != "truck":
         rest = span_ft - station_ft
@@ -116,15 +121,19 @@ def shear_at(*, vehicle: Vehicle, span_ft: float, station_ft: float, part: str =
     return best
 
 
-def _group_stations(train: Train, index: int, span: float) -> list[float]:
-    """Stations of axle ``index`` to try: stationary point of every group, and where axles enter or leave."""
+def _group_stations(train: Train, index: int, span: float, plf: float) -> list[float]:
+    """Stations of axle ``index`` to try: the top for every group of axles on the span, and where axles come and go.
+
+    A group of weight W whose resultant stands d beyond the axle, with a uniform load w: the moment is quadratic in x
+    with its top at x = (W (L - d) + w L2/2) / (2 W + w L).
+    """
     here, found = train[index][0], []
     for first in range(index + 1):
         for last in range(index, len(train)):
             group = train[first : last + 1]
             weight = sum(w for _offset, w in group)
             resultant = sum(w * offset for offset, w in group) / weight - here
-            found.append((span - resultant) / 2.0)
+            found.append((weight * (span - resultant) + plf * span**2 / 2.0) / (2.0 * weight + plf * span))
     for offset, _weight in train:
         found += [here - offset, span + here - offset]
     return [x for x in found if 0.0 < x < span]
@@ -137,8 +146,9 @@ def absolute_moment(*, vehicle: Vehicle, span_ft: float) -> Effect:
     best = Effect(value=0.0, station_ft=span_ft / 2.0, load="truck")
     for train in trains(vehicle):
         for index in range(len(train)):
-            for x in _group_stations(train, index, span_ft):
+            for x in _group_stations(train, index, span_ft, vehicle.together_plf):
                 value = _moment_with_axle_at(train, index, span_ft, x)
+                value += vehicle.together_plf * x * (span_ft - x) / 2.0
                 if value > best.value * (1.0 + 1e-12):
                     best = Effect(value=value, station_ft=x, load="truck")
     middle = moment_at(vehicle=vehicle, span_ft=span_ft, station_ft=span_ft / 2.0)
@@ -176,7 +186,7 @@ def end_reaction_parts(*, vehicle: Vehicle, span_ft: float) -> tuple[tuple[float
     for train in trains(vehicle):
         for index, (_offset, weight) in enumerate(train):
             whole = _shear_with_axle_at(train, index, span_ft, 0.0, True)
-            parts.append((weight, whole - weight))
+            parts.append((weight, whole - weight + vehicle.together_plf * span_ft / 2.0))
     if vehicle.lane is not None:
         uniform = vehicle.lane.uniform_klf * 1000.0 * span_ft / 2.0
         parts.append((vehicle.lane.shear_kip * 1000.0, uniform))

@@ -16,6 +16,11 @@ _T = (_MBE, "memory")
 _FHWA = "FHWA memorandum of 3 November 2016"
 _LRFD = "AASHTO LRFD 3.6.1.2"
 
+HL93_LANE_PLF = 640.0
+"""Lane load of HL-93, standing with its truck or tandem (AASHTO LRFD 3.6.1.2.4, memory)."""
+SIGN_CLASS = {"TYPE3S2": "combination", "TYPE3-3": "two_trailers", "HS15": "combination", "HS20": "combination"}
+"""Line of a sign of three classes on which a vehicle counts; the others are single units."""
+
 # id: name, class, axles kip, spacings ft (a pair is a variable spacing), lane (kip/ft, kip moment, kip shear) or None,
 # axles that relieve an effect are left out, source, mark
 ROWS = {

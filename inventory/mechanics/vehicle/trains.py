@@ -9,7 +9,8 @@ from inventory.mechanics.tables import vehicles as table
 
 GAUGE_FT = 6.0
 """Distance between the two wheel lines, ft (AASHTO Standard Specifications 3.7, memory)."""
-CLASSES = ("design", "legal", "shv", "screen", "emergency", "county")
+CLASSES = ("design", "legal", "shv", "screen", "emergency", "county", "permit")
+SIGN_CLASSES = ("single_unit", "combination", "two_trailers")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -26,8 +27,10 @@ class Vehicle:
     """Axle weights (kip) front to rear and the spacings (ft) between them; one spacing may vary from least to most.
 
     ``spacings_ft`` holds (least, most) for each gap. ``relieving_axles_dropped``: axles that would reduce the effect
-    sought are left out (notional load, design trucks). Raises ``OutsideValidity`` for weights not above zero, more
-    than 20 axles, or spacings that do not fit.
+    sought are left out (notional load, design trucks). ``together_plf`` is a uniform load of the lane, lb/ft, standing
+    with the axles on the parts that add; ``instead_kip``, ``instead_spacings_ft`` other axles that may take the place
+    of its own (HL-93: lane and tandem). ``sign_class`` says on which line of a sign of three classes its limit counts.
+    Raises ``OutsideValidity`` for weights not above zero, more than 20 axles, or spacings that do not fit.
     """
 
     id: str
@@ -37,11 +40,22 @@ class Vehicle:
     spacings_ft: tuple[tuple[float, float], ...]
     lane: LaneLoad | None = None
     relieving_axles_dropped: bool = False
+    together_plf: float = 0.0
+    instead_kip: tuple[float, ...] = ()
+    instead_spacings_ft: tuple[tuple[float, float], ...] = ()
+    sign_class: str = "single_unit"
     source: str = "county record"
     mark: str = "input"
 
     def __post_init__(self) -> None:
         source = f"axle train {self.id}"
+        for name, value, valid in (
+            ("class", self.vehicle_class, CLASSES),
+            ("sign class", self.sign_class, SIGN_CLASSES),
+        ):
+            if value not in valid:
+                raise OutsideValidity(name=name, value=value, valid=", ".join(valid), source=source)
+        require_range(name="load of the lane", value=self.together_plf, least=0, most=5000, unit="lb/ft", source=source)
         require_range(name="number of axles", value=len(self.axles_kip), least=1, most=20, source=source)
         if len(self.spacings_ft) != len(self.axles_kip) - 1:
             raise OutsideValidity(
@@ -74,7 +88,7 @@ class Vehicle:
 
 
 def _standard() -> dict[str, Vehicle]:
-    found = {}
+    found = {"HL93": _hl93()}
     for key, (name, kind, axles, gaps, lane, dropped, source, mark) in table.ROWS.items():
         found[key] = Vehicle(
             id=key,
@@ -86,10 +100,29 @@ def _standard() -> dict[str, Vehicle]:
             ),
             lane=None if lane is None else LaneLoad(uniform_klf=lane[0], moment_kip=lane[1], shear_kip=lane[2]),
             relieving_axles_dropped=dropped,
+            sign_class=table.SIGN_CLASS.get(key, "single_unit"),
             source=source,
             mark=mark,
         )
     return found
+
+
+def _hl93() -> Vehicle:
+    name, _kind, axles, gaps, _lane, dropped, source, mark = table.ROWS["HL93-TRUCK"]
+    tandem = table.ROWS["HL93-TANDEM"]
+    return Vehicle(
+        id="HL93",
+        name="HL-93 design load",
+        vehicle_class="design",
+        axles_kip=tuple(float(axle) for axle in axles),
+        spacings_ft=((float(gaps[0]),) * 2, tuple(float(gap) for gap in gaps[1])),
+        relieving_axles_dropped=dropped,
+        together_plf=table.HL93_LANE_PLF,
+        instead_kip=tuple(float(axle) for axle in tandem[2]),
+        instead_spacings_ft=tuple((float(gap), float(gap)) for gap in tandem[3]),
+        source=source,
+        mark=mark,
+    )
 
 
 STANDARD_VEHICLES: dict[str, Vehicle] = _standard()
