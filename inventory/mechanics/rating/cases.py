@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from inventory.mechanics.material import MakerWetFactors
 from inventory.mechanics.tables.design_values import DesignValue
 
+from .hardware import BarHardware
 from .plain import Plain
 
 SYSTEMS = (
@@ -114,7 +115,7 @@ class BarState(Plain):
     ``least_local_pressure_psi`` None (never read, or the reading is out of date) counts as no pressure at all.
     ``butt_jointed`` None counts as butt-jointed, ``interconnection_proven`` (nails or dowels on record) None as not.
     ``joint_every`` is j where one lamination in j is jointed. ``needed_pressure_psi`` is the engineer's value
-    (6 M_T/t2 and 1.5 V_T/(mu t)); None takes the 40 psi floor as the need.
+    (6 M_T/t2 and 1.5 V_T/(mu t)); None takes the 40 psi floor as the need. ``hardware`` None: not on record.
     """
 
     least_local_pressure_psi: float | None
@@ -124,6 +125,7 @@ class BarState(Plain):
     interconnection_proven: bool | None = None
     surface: str = "surfaced"
     needed_pressure_psi: float | None = None
+    hardware: BarHardware | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
