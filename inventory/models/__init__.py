@@ -6,6 +6,7 @@ from .history import SurfacingLayer, Treatment, Work
 from .members import MemberGroup, Railing, SubstructureUnit
 from .people import Agency, Membership, Person
 from .posting import Posting, Sign
+from .rating import RatingSettings, RatingVehicle
 from .records import FederalRecord, HeldChange, RecordImport
 from .standing import Standing
 from .structure import Span, Structure
@@ -22,6 +23,8 @@ __all__ = [
     "Person",
     "Posting",
     "Railing",
+    "RatingSettings",
+    "RatingVehicle",
     "RecordImport",
     "Sign",
     "Span",

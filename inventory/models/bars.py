@@ -23,6 +23,11 @@ class StressingSystem(models.Model):
     )
     plate_width_in = models.FloatField(null=True, blank=True)
     plate_height_in = models.FloatField(null=True, blank=True)
+    plate_thickness_in = models.FloatField("plate thickness", null=True, blank=True)
+    nut_plate_in = models.FloatField("width of the nut's own plate", null=True, blank=True)
+    plate_yield_ksi = models.FloatField("yield strength of the plate", null=True, blank=True)
+    channel_height_in = models.FloatField("steel channel, height against the edge", null=True, blank=True)
+    channel_length_in = models.FloatField("steel channel, length that serves one bar", null=True, blank=True)
     edge_species = models.CharField(max_length=60, blank=True)
 
     class Meta:

@@ -21,7 +21,13 @@ class Agency(models.Model):
         help_text="0 posts at inventory, 1 at operating, between by proportion. Owner policy, never above operating.",
     )
     rounding = models.CharField(
-        max_length=8, default="down", choices=[("down", "Down to whole tons"), ("nearest", "Nearest whole ton")]
+        max_length=20,
+        default="down",
+        choices=[
+            ("down", "Down to whole tons"),
+            ("down_by_5_above_30", "Down to whole tons, above 30 tons down by fives"),
+            ("nearest", "Nearest whole ton"),
+        ],
     )
     routine_months = models.PositiveSmallIntegerField(default=24, help_text="Regular interval of routine inspections.")
     bar_check_months = models.PositiveSmallIntegerField(default=24)

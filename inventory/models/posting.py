@@ -10,7 +10,10 @@ from .structure import Structure
 
 
 class Posting(models.Model):
-    """Tons are short tons of 2,000 lb. `single_ton` is one gross limit; the class limits stand on an R12-5 sign."""
+    """Tons are short tons of 2,000 lb. `single_ton` is one gross limit; the class limits stand on an R12-5 sign.
+
+    The emergency limits stand on a sign of their own (R12-7), with or without a limit for all.
+    """
 
     structure = models.ForeignKey(Structure, on_delete=models.CASCADE, related_name="postings")
     restriction = models.CharField(max_length=8, choices=Restriction.choices())
@@ -18,6 +21,9 @@ class Posting(models.Model):
     single_unit_ton = models.FloatField("single unit", null=True, blank=True)
     combination_ton = models.FloatField("combination, one trailer", null=True, blank=True)
     double_ton = models.FloatField("combination, two trailers", null=True, blank=True)
+    emergency_single_axle_ton = models.FloatField("emergency vehicles, single axle", null=True, blank=True)
+    emergency_tandem_ton = models.FloatField("emergency vehicles, tandem", null=True, blank=True)
+    emergency_gross_ton = models.FloatField("emergency vehicles, gross", null=True, blank=True)
     speed_mph = models.PositiveSmallIntegerField(null=True, blank=True)
     reason = models.CharField(max_length=500, blank=True)
     order_number = models.CharField("order or resolution", max_length=60, blank=True)
@@ -49,12 +55,20 @@ class Posting(models.Model):
         """What the sign says, in a phrase."""
         if self.restriction != Restriction.POSTED:
             return Restriction.label_of(self.restriction)
-        if self.single_ton is not None:
-            return f"{self.single_ton:g} T"
         classes = (self.single_unit_ton, self.combination_ton, self.double_ton)
-        if not any(classes):
-            return "Posted, limit not on record"
-        return " / ".join("-" if ton is None else f"{ton:g}" for ton in classes) + " T"
+        emergency = (self.emergency_single_axle_ton, self.emergency_tandem_ton, self.emergency_gross_ton)
+        said = []
+        if self.single_ton is not None:
+            said.append(f"{self.single_ton:g} T")
+        elif any(classes):
+            said.append(_slashed(classes))
+        if any(emergency):
+            said.append(f"emergency vehicles {_slashed(emergency)}")
+        return "; ".join(said) or "Posted, limit not on record"
+
+
+def _slashed(tons: tuple[float | None, ...]) -> str:
+    return " / ".join("-" if ton is None else f"{ton:g}" for ton in tons) + " T"
 
 
 class Sign(models.Model):

@@ -23,8 +23,9 @@ class Standing(models.Model):
     governing = models.CharField(max_length=160, blank=True)
     rated_on = models.DateField(null=True, blank=True)
     restriction = models.CharField(max_length=8, choices=Restriction.choices(), default=Restriction.UNKNOWN.value)
-    sign_words = models.CharField(max_length=60, blank=True)
+    sign_words = models.CharField(max_length=120, blank=True)
     posted_ton = models.FloatField(null=True, blank=True)
+    emergency_gross_ton = models.FloatField("emergency vehicles, gross limit", null=True, blank=True)
     sign_awaited = models.BooleanField(default=False)
     decision_awaited = models.BooleanField(default=False)
     bar_state = models.CharField(max_length=8, choices=BarStanding.choices(), default=BarStanding.NONE.value)
@@ -37,6 +38,9 @@ class Standing(models.Model):
     detour_mi = models.FloatField(null=True, blank=True)
     rated_revision = models.PositiveIntegerField(
         default=0, help_text="The structure's revision that the last rating saw; behind it, a rating is owed."
+    )
+    rated_settings_revision = models.PositiveIntegerField(
+        default=0, help_text="The agency's rating settings that the last rating saw."
     )
     updated_on = models.DateField(null=True, blank=True)
 
