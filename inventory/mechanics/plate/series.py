@@ -63,6 +63,53 @@ class WidthSeries:
             found[order] += np.einsum("mcy,mc->my", falls, weights).real
         return found
 
+    def unit_derivatives(
+        self, *, sides_in: np.ndarray, y_in: np.ndarray, orders: tuple[int, ...]
+    ) -> tuple[np.ndarray, ...]:
+        """The derivatives of ``orders`` over powers of k under a unit amplitude on each pair of sides.
+
+        Each (harmonics, lines, pairs). On a grid most distances from a line to a side come again and again: the
+        closed solution is worked out once for each distance.
+        """
+        ends = np.array([0.0, self.width_in])
+        widths = (sides_in[:, 1] - sides_in[:, 0])[None, None, None]
+        at_ends = self._between(sides_in, ends, range(4)) / widths
+        falls, powers = self._free(ends)
+        free = powers[:, None, :, None] * falls[None]
+        system = np.stack([self._edge_residual(free[:, :, column]) for column in range(4)], axis=2)
+        need = np.stack([self._edge_residual(at_ends[..., pair]) for pair in range(len(sides_in))], axis=2)
+        factors = np.linalg.solve(system, -need.astype(complex))
+        picked, times = (slice(None, None, 2), 2.0) if self._r[0].imag else (slice(None), 1.0)  # conjugates in pairs
+        falls, powers = self._free(y_in, picked)
+        found = self._between(sides_in, y_in, orders) / widths
+        for at, order in enumerate(orders):
+            weights = times * factors[:, picked] * powers[order][None, :, None]
+            found[at] += (falls.transpose(0, 2, 1) @ weights).real
+        return tuple(found)
+
+    def _between(self, sides: np.ndarray, y: np.ndarray, orders) -> np.ndarray:
+        """Even unit pressure between two sides of an endless plate: (orders, harmonics, lines, pairs)."""
+        away = np.round(y[:, None, None] - sides[None], 6)
+        every, place = np.unique(away, return_inverse=True)
+        edge = np.array([self._beside_edge(every, order) for order in orders])
+        both = edge[:, :, place.reshape(away.shape)]
+        return both[..., 0] - both[..., 1]
+
+    def _beside_edge(self, away: np.ndarray, order: int) -> np.ndarray:
+        """Pressure on all of an endless plate beyond an edge ``away`` behind: (harmonics, distances)."""
+        k, side = self.k[:, None], np.sign(away)
+        pairs = list(zip(self._r, self._a, strict=True))
+        if self._r[0].imag:  # the second is the conjugate of the first: twice the real part of one
+            pairs = [(self._r[0], 2.0 * self._a[0])]
+        found = np.zeros((len(self.k), len(away)))
+        for r, a in pairs:
+            fall = a * np.exp(-r * k * np.abs(away))
+            if order == 0:
+                found += side * ((a / r).real - (fall / r).real)
+            else:
+                found += (-1.0 if order == 2 else 1.0) * ((side if order == 2 else 1.0) * r ** (order - 1) * fall).real
+        return found / k**4
+
     def _loaded(self, stretch: Stretch, y: np.ndarray) -> np.ndarray:
         """Even unit pressure on the stretch of an endless plate: Y and its derivatives over powers of k."""
         k = self.k[:, None]
