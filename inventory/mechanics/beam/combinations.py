@@ -25,9 +25,10 @@ LEGAL_PAIR_GAP_FT = 30.0
 class Combination:
     """Loads that stand together: trains (lb), a uniform load (lb/ft) and concentrated loads (lb).
 
-    ``interior_only``: asked for hogging moments and the reactions of inner supports only. ``second_point``: a second
-    equal concentrated load in another span for hogging. ``relieving_dropped``: on a single span too, axles that reduce
-    the effect are left out; over several spans they always are unless the caller says otherwise.
+    ``interior_only``: asked for hogging moments and the reactions of inner supports only; ``within_contraflexure``:
+    hogging only at sections that hog under a uniform load on all spans too. ``second_point``: a second equal
+    concentrated load in another span for hogging. ``relieving_dropped``: axles that reduce the effect are left out,
+    on one span and on several; see ``vehicle_live`` for whose.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Combination:
     shear_point_lb: float = 0.0
     second_point: bool = False
     interior_only: bool = False
+    within_contraflexure: bool = False
     relieving_dropped: bool = True
 
 
@@ -55,6 +57,11 @@ def vehicle_live(*, vehicle: Vehicle) -> LaneLive:
 
     The lane load: uniform on the parts that add, one concentrated load at the peak (the heavier one for shears and
     reactions), for hogging a second in another span. Source: AASHTO Standard Specifications 3.7, 3.11 (memory).
+
+    Axles that relieve are left out for the design trucks (LRFD 3.6.1.3.1, memory; the Standard Specifications take
+    "a truck as a unit", so this is the harsher reading for H and HS) and for the notional load (Manual for Bridge
+    Evaluation, D6A, memory). A legal, emergency, county or permit vehicle is one body: all its axles on the beam
+    count, on one span and on several. No clause that lets them be left out is known to us (memory).
     """
     if vehicle.id == "HL93":
         return hl93_live()
@@ -76,9 +83,8 @@ def vehicle_live(*, vehicle: Vehicle) -> LaneLive:
 def hl93_live() -> LaneLive:
     """HL-93: truck or tandem with 0.64 kip/ft; for hogging and inner reactions also 90 % of two trucks and that lane.
 
-    Two trucks: rear axles 14 ft apart, at least 50 ft between the last axle of one and the first of the next. The
-    harsher reading is taken: for hogging anywhere, not only between the points of contraflexure under a uniform load.
-    Source: AASHTO LRFD 3.6.1.2, 3.6.1.3.1 (memory).
+    Two trucks: rear axles 14 ft apart, at least 50 ft between the last axle of one and the first of the next, for
+    hogging between the points of contraflexure under a uniform load on all spans and for inner reactions only. Source: AASHTO LRFD 3.6.1.2, 3.6.1.3.1 (memory).
     """
     truck, tandem = find_vehicle("HL93-TRUCK"), find_vehicle("HL93-TANDEM")
     pair = following(vehicle=truck, least_gap_ft=HL93_PAIR_GAP_FT, factor=HL93_PAIR_SHARE)
@@ -92,6 +98,7 @@ def hl93_live() -> LaneLive:
                 trains=pair,
                 uniform_plf=HL93_PAIR_SHARE * HL93_LANE_PLF,
                 interior_only=True,
+                within_contraflexure=True,
             ),
         ),
         source="AASHTO LRFD 3.6.1.2 and 3.6.1.3",
@@ -103,8 +110,9 @@ def legal_lane_live() -> LaneLive:
     """Legal lane-type load: three quarters of a Type 3-3 with 0.2 kip/ft; two of them 30 ft apart for hogging.
 
     The single vehicle is asked for on spans over 200 ft only, beyond the range of this kernel, and stands here for
-    comparison; two vehicles for hogging and inner reactions are asked for on any continuous span. Source: AASHTO
-    Manual for Bridge Evaluation 6A.4.4 (memory).
+    comparison; two vehicles for hogging and inner reactions are asked for on any continuous span, all their axles
+    counted. The relief for roads with few trucks (no lane, whole weight) is not taken. Source: AASHTO Manual for
+    Bridge Evaluation 6A.4.4.2.1 (memory).
     """
     vehicle, share = find_vehicle("TYPE3-3"), LEGAL_LANE_SHARE
     pair = following(vehicle=vehicle, least_gap_ft=LEGAL_PAIR_GAP_FT, most_gap_ft=LEGAL_PAIR_GAP_FT, factor=share)
@@ -122,6 +130,7 @@ def legal_lane_live() -> LaneLive:
                 trains=pair,
                 uniform_plf=LEGAL_LANE_PLF,
                 interior_only=True,
+                relieving_dropped=False,
             ),
         ),
         source="AASHTO Manual for Bridge Evaluation 6A.4.4",

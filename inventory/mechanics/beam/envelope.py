@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from inventory.mechanics.errors import require_range
 
 from .combinations import Combination, LaneLive
-from .continuous import ContinuousBeam
+from .continuous import ContinuousBeam, continuous_dead_moment_lbft
 from .critical import Found, largest
 from .influence import InfluenceLine, moment_line, reaction_line, shear_line
 
@@ -59,20 +59,36 @@ class Envelope:
 
 @dataclass(frozen=True, kw_only=True)
 class _Sought:
-    """One effect sought: a line turned so that more is worse; ``interior`` where the interior-only loads are asked."""
+    """One effect sought: a line turned so that more is worse; ``interior`` where the interior-only loads are asked,
+    ``within`` where those that keep between the points of contraflexure are too."""
 
     line: InfluenceLine
     adding: InfluenceLine
     sign: int
     interior: bool
+    within: bool
     hogging: bool
 
 
-def _sought(beam: ContinuousBeam, line: InfluenceLine, sign: int, inner_support: bool = False) -> _Sought:
+def _sought(beam: ContinuousBeam, line: InfluenceLine, sign: int, *, inner: bool = False, hogs: bool = False):
+    """``inner``: reaction of an inner support; ``hogs``: the section hogs under a uniform load on all spans."""
     hogging = line.effect == "moment" and sign < 0
-    interior = len(beam.spans_ft) > 1 and (hogging or inner_support)
-    whole = line.turned(sign=sign)
-    return _Sought(line=whole, adding=line.adding(sign=sign), sign=sign, interior=interior, hogging=hogging)
+    interior = len(beam.spans_ft) > 1 and (hogging or inner)
+    return _Sought(
+        line=line.turned(sign=sign),
+        adding=line.adding(sign=sign),
+        sign=sign,
+        interior=interior,
+        within=interior and (inner or hogs),
+        hogging=hogging,
+    )
+
+
+def hogs_under_uniform_load(*, beam: ContinuousBeam, span_no: int, station_ft: float) -> bool:
+    """Whether a uniform load on all spans bends the section upwards (or not at all): the part over the piers."""
+    ones = (1.0,) * len(beam.spans_ft)
+    moment = continuous_dead_moment_lbft(beam=beam, loads_plf=ones, span_no=span_no, station_ft=station_ft)
+    return moment <= 1e-9 * beam.spans_ft[span_no - 1] ** 2
 
 
 def _points(beam: ContinuousBeam, combination: Combination, one: _Sought) -> tuple[tuple[Spot, ...], float]:
@@ -115,15 +131,17 @@ def _parts(line: InfluenceLine) -> tuple[Spot, ...]:
     return tuple(parts)
 
 
+def _is_asked(combination: Combination, one: _Sought) -> bool:
+    return one.within if combination.within_contraflexure else one.interior or not combination.interior_only
+
+
 def _extremes(
     beam: ContinuousBeam, live: LaneLive, sought: list[_Sought], relieving_dropped: bool | None
 ) -> list[Extreme]:
     best = [Extreme(value=0.0, load="none") for _one in sought]
     for combination in live.combinations:
-        drop = relieving_dropped
-        if drop is None:
-            drop = combination.relieving_dropped or len(beam.spans_ft) > 1
-        rows = [row for row, one in enumerate(sought) if one.interior or not combination.interior_only]
+        drop = combination.relieving_dropped if relieving_dropped is None else relieving_dropped
+        rows = [row for row, one in enumerate(sought) if _is_asked(combination, one)]
         lines = [sought[row].adding if drop else sought[row].line for row in rows]
         none = [Found(value=0.0)] * len(rows)
         trains = largest(lines=lines, loads=combination.trains) if combination.trains and rows else none
@@ -137,7 +155,8 @@ def _extremes(
 def _section_sought(beam: ContinuousBeam, span_no: int, station_ft: float) -> list[_Sought]:
     moment = moment_line(beam=beam, span_no=span_no, station_ft=station_ft)
     shear = shear_line(beam=beam, span_no=span_no, station_ft=station_ft)
-    return [_sought(beam, line, sign) for line in (moment, shear) for sign in (1, -1)]
+    hogs = hogs_under_uniform_load(beam=beam, span_no=span_no, station_ft=station_ft)
+    return [_sought(beam, line, sign, hogs=hogs) for line in (moment, shear) for sign in (1, -1)]
 
 
 def live_at(
@@ -150,9 +169,8 @@ def live_at(
 ) -> SectionExtremes:
     """Largest sagging and hogging moment and shears at one section, with the loads that give them.
 
-    ``relieving_dropped``: None leaves out axles that reduce the effect on any beam of several spans (the harsher
-    reading), and on one span for the design trucks and the notional load; False lets every axle on the beam count.
-    Raises ``OutsideValidity`` for a section that does not exist. Source: AASHTO, as in ``combinations`` (memory).
+    ``relieving_dropped``: None leaves out axles that reduce the effect where the load says so (design trucks and
+    the notional load, see ``vehicle_live``), True always (harsher), False never. Raises ``OutsideValidity`` for a section that does not exist. Source: AASHTO, as in ``combinations`` (memory).
     """
     sought = _section_sought(beam, span_no, station_ft)
     return SectionExtremes(
@@ -176,7 +194,7 @@ def live_reaction(
 def _support_sought(beam: ContinuousBeam, support_no: int) -> list[_Sought]:
     line = reaction_line(beam=beam, support_no=support_no)
     inner = 1 < support_no <= len(beam.spans_ft)
-    return [_sought(beam, line, sign, inner_support=inner) for sign in (1, -1)]
+    return [_sought(beam, line, sign, inner=inner) for sign in (1, -1)]
 
 
 def live_envelope(
