@@ -84,7 +84,8 @@ def hl93_live() -> LaneLive:
     """HL-93: truck or tandem with 0.64 kip/ft; for hogging and inner reactions also 90 % of two trucks and that lane.
 
     Two trucks: rear axles 14 ft apart, at least 50 ft between the last axle of one and the first of the next, for
-    hogging between the points of contraflexure under a uniform load on all spans and for inner reactions only. Source: AASHTO LRFD 3.6.1.2, 3.6.1.3.1 (memory).
+    hogging between the points of contraflexure under a uniform load on all spans and for inner reactions only.
+    Source: AASHTO LRFD 3.6.1.2, 3.6.1.3.1 (memory).
     """
     truck, tandem = find_vehicle("HL93-TRUCK"), find_vehicle("HL93-TANDEM")
     pair = following(vehicle=truck, least_gap_ft=HL93_PAIR_GAP_FT, factor=HL93_PAIR_SHARE)

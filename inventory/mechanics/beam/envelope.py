@@ -170,7 +170,8 @@ def live_at(
     """Largest sagging and hogging moment and shears at one section, with the loads that give them.
 
     ``relieving_dropped``: None leaves out axles that reduce the effect where the load says so (design trucks and
-    the notional load, see ``vehicle_live``), True always (harsher), False never. Raises ``OutsideValidity`` for a section that does not exist. Source: AASHTO, as in ``combinations`` (memory).
+    the notional load, see ``vehicle_live``), True always (harsher), False never. Raises ``OutsideValidity`` for a
+    section that does not exist. Source: AASHTO, as in ``combinations`` (memory).
     """
     sought = _section_sought(beam, span_no, station_ft)
     return SectionExtremes(
