@@ -1,0 +1,225 @@
+"""Every number of every case with hostile values: a finite rating, or a sentence that names the field and the range.
+
+Law: zero, negative, not a number, infinite and absurd values never raise anything and never reach a result. What may
+be zero or negative (an offset, a skew) may be rated; what may not is refused.
+"""
+
+from __future__ import annotations
+
+import math
+import typing
+from dataclasses import fields, is_dataclass, replace
+
+import pytest
+
+from inventory.mechanics.rating import (
+    BarState,
+    DeadLayer,
+    MakerWetFactors,
+    MemberCase,
+    SectionLoss,
+    SpanCase,
+    rate_span,
+)
+from inventory.mechanics.rating.cases import CapCase, DeckCase
+from inventory.mechanics.rating.hardware import BarHardware
+from inventory.mechanics.rating.limits import LIMITS, limit_sentences
+from inventory.mechanics.rating.policy import RatingPolicy
+from inventory.mechanics.tables.design_values import DesignValue
+from tests.unit.mechanics.spans import (
+    DF_DIMENSION,
+    DF_GLULAM,
+    panel_span,
+    stressed_span,
+    stringer_span,
+    surface,
+    void,
+)
+
+HOSTILE = (0, -1.0, -1e12, math.nan, math.inf, -math.inf, 1e12)
+HARDWARE = BarHardware(spacing_in=48.0, thickness_in=12.0, net_area_in2=0.85, plate_width_in=10.0, plate_height_in=14.0)
+
+
+def _stringers() -> SpanCase:
+    losses = (
+        surface(0.5, "top"),
+        surface(0.25, "left", 2, 6),
+        void(2.0, 6.0, offset_in=1.0),
+        SectionLoss(kind="low_resistance", from_ft=3, to_ft=5, width_in=1, height_in=2, resistance_ratio=0.6),
+        SectionLoss(kind="split", from_ft=0, to_ft=3, depth_in=2),
+        SectionLoss(kind="crushing", from_ft=0, to_ft=0, depth_in=0.2),
+        SectionLoss(kind="shell", from_ft=12, to_ft=14, depth_in=2.5),
+    )
+    case = stringer_span(
+        losses=losses, exterior=True, count=9, curb_offset_ft=1.0, bearing_length_in=9.0, braced=False, unbraced_ft=6.0
+    )
+    return replace(
+        case,
+        surfacing=(DeadLayer(name="asphalt", thickness_in=2, unit_weight_pcf=140, measured=True),),
+        condition_rating=6,
+        adtt=100,
+        deck=DeckCase(
+            kind="plank",
+            material=DF_DIMENSION,
+            thickness_in=3,
+            width_in=11.25,
+            support_spacing_ft=2,
+            support_width_in=6,
+        ),
+    )
+
+
+def _stressed() -> SpanCase:
+    case = stressed_span(losses=(SectionLoss(kind="lamination_lost", from_ft=0, to_ft=24, count=1),))
+    bars = replace(case.bars, butt_jointed=True, joint_every=4, needed_pressure_psi=45.0, hardware=HARDWARE)
+    return replace(case, bars=bars)
+
+
+def _box() -> SpanCase:
+    web = MemberCase(
+        label="web",
+        role="web",
+        material=DF_GLULAM,
+        width_in=5.125,
+        depth_in=24.0,
+        spacing_ft=2.0,
+        flange_depth_in=7.25,
+        bottom_flange_depth_in=5.25,
+        flange_material=DF_DIMENSION,
+        maker_wet=MakerWetFactors(bending=0.8, shear=0.9, bearing=0.6, modulus=0.8),
+    )
+    return SpanCase(
+        label="1",
+        span_ft=40.0,
+        system="stress_laminated_box",
+        lanes_loaded=1,
+        roadway_width_ft=14.0,
+        deck_width_ft=16.0,
+        deck_kind="stress_laminated",
+        members=(web,),
+        bars=BarState(least_local_pressure_psi=90.0, butt_jointed=False),
+        wet_service=False,
+    )
+
+
+CASES = {"stringers": _stringers(), "stressed deck": _stressed(), "box": _box(), "panels": panel_span()}
+
+
+def is_number(hint) -> bool:
+    parts = typing.get_args(hint) or (hint,)
+    return any(part in (float, int) for part in parts) and not any(typing.get_args(part) for part in parts)
+
+
+def numbers_of(thing, path=""):
+    """(path, name, owner type, function that puts a value there) of every number in a nested frozen dataclass."""
+    hints = typing.get_type_hints(type(thing))
+    for field in fields(thing):
+        value = getattr(thing, field.name)
+        here = f"{path}.{field.name}".lstrip(".")
+        if is_number(hints[field.name]):
+            yield here, field.name, type(thing), (lambda new, name=field.name: replace(thing, **{name: new}))
+        elif is_dataclass(value):
+            for deep, name, owner, put in numbers_of(value, here):
+                yield deep, name, owner, (lambda new, put=put, at=field.name: replace(thing, **{at: put(new)}))
+        elif isinstance(value, tuple):
+            for index, item in enumerate(value):
+                if not is_dataclass(item):
+                    continue
+                for deep, name, owner, put in numbers_of(item, f"{here}[{index}]"):
+                    yield (
+                        deep,
+                        name,
+                        owner,
+                        lambda new, put=put, at=field.name, index=index, value=value: replace(
+                            thing, **{at: (*value[:index], put(new), *value[index + 1 :])}
+                        ),
+                    )
+
+
+def finite(plain) -> bool:
+    if isinstance(plain, dict):
+        return all(finite(value) for value in plain.values())
+    if isinstance(plain, list | tuple):
+        return all(finite(value) for value in plain)
+    return not isinstance(plain, float) or math.isfinite(plain)
+
+
+SPOTS = [(kind, path) for kind, case in CASES.items() for path, *_rest in numbers_of(case)]
+
+
+def test_every_number_of_a_case_has_a_limit():
+    for owner in (SpanCase, MemberCase, SectionLoss, DeadLayer, BarState, BarHardware, DeckCase, CapCase, DesignValue,
+                  MakerWetFactors, RatingPolicy):  # fmt: skip
+        hints = typing.get_type_hints(owner)
+        numbers = {field.name for field in fields(owner) if is_number(hints[field.name])}
+        assert numbers == set(LIMITS[owner]), owner
+
+
+def test_the_cases_walked_hold_every_number_there_is():
+    walked = {(owner, name) for case in CASES.values() for _path, name, owner, _put in numbers_of(case)}
+    skipped = (CapCase, RatingPolicy)
+    wanted = {(owner, name) for owner, names in LIMITS.items() for name in names if owner not in skipped}
+    assert {(o, n) for o, n in wanted if o.__name__ != "LaneLoad"} <= walked
+
+
+@pytest.mark.parametrize("kind", CASES)
+def test_the_cases_are_rated_as_they_are(kind):
+    assert rate_span(CASES[kind], vehicles=("HS20",)).is_rated
+
+
+@pytest.mark.parametrize(("kind", "path"), SPOTS)
+def test_a_hostile_number_is_refused_or_rated_finite(kind, path):
+    case = CASES[kind]
+    (name, owner, put), *_ = [(n, o, p) for at, n, o, p in numbers_of(case) if at == path]
+    limit = LIMITS[owner][name]
+    for value in HOSTILE:
+        rating = rate_span(put(value), vehicles=("TYPE3",))
+        if rating.is_rated:
+            assert limit.holds(value), f"{path} = {value} was rated"
+            assert finite(rating.as_dict()), f"{path} = {value} reached the result"
+            assert all(result.rating_factor >= 0 for result in rating.results)
+            continue
+        told = " ".join(rating.reasons)
+        assert all(reason.endswith(".") for reason in rating.reasons)
+        if not limit.holds(value):
+            assert set(limit.name.lower().split()) & set(told.lower().replace(",", " ").split()), (path, value, told)
+            assert any(word in told for word in ("range", "above 0", "less than zero", "or more")), (path, value, told)
+
+
+@pytest.mark.parametrize("value", [v for v in HOSTILE if v != 0])
+def test_hostile_settings_and_lane_loads_are_told(value):
+    """The law for the policy: every number outside its limit has its sentence."""
+    for path, name, owner, put in numbers_of(RatingPolicy()):
+        if not LIMITS[owner][name].holds(value):
+            (sentence,) = limit_sentences(put(value))
+            assert LIMITS[owner][name].words in sentence, path
+
+
+@pytest.mark.parametrize(
+    ("loss", "words"),
+    [
+        (surface(16.5, "top"), "deeper than the member"),
+        (surface(6.5, "left"), "deeper than the member"),
+        (void(2.0, 6.0, offset_in=6.0), "reaches out of the section"),
+        (void(2.0, 17.0), "reaches out of the section"),
+        (void(6.5, 6.0), "wider than the member"),
+        (SectionLoss(kind="crushing", from_ft=0, to_ft=0, depth_in=17), "deeper than the member"),
+        (SectionLoss(kind="split", from_ft=0, to_ft=4, depth_in=17), "deeper than the member"),
+    ],
+)
+def test_a_loss_larger_than_the_member_is_refused_with_its_range(loss, words):
+    """A 6 x 16 in stringer: what would take more wood than there is, or lies outside it in part."""
+    rating = rate_span(stringer_span(losses=(loss,)), vehicles=("TYPE3",))
+    assert not rating.is_rated
+    assert any(words in reason and "outside the range" in reason for reason in rating.reasons)
+
+
+def test_a_loss_as_large_as_the_member_leaves_nothing_to_carry_with():
+    """Equilibrium: no wood, no strength; the factor is zero and closing is asked for."""
+    rating = rate_span(stringer_span(losses=(surface(16.0, "top", 8, 10),)), vehicles=("TYPE3",))
+    assert rating.is_rated and rating.worst.operating_factor == 0 and rating.posting.action == "close"
+
+
+def test_members_without_design_values_are_named():
+    rating = rate_span(stringer_span(material=None), vehicles=("TYPE3",))
+    assert not rating.is_rated and any("no design values" in reason for reason in rating.reasons)
