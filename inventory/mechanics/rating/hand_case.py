@@ -1,0 +1,56 @@
+"""What the steps of a hand check are taken from, and one such step."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from inventory.mechanics.trace import Heading, Step
+
+from .cases import MemberCase, SpanCase
+from .hand_arithmetic import worked_line
+from .plain import Plain
+from .policy import RatingPolicy
+from .results import LimitStateResult
+from .standing_load import StandingLoad
+
+PARTS = ("strength", "section", "capacity", "dead load", "live load", "share", "factor", "posting")
+
+
+@dataclass(frozen=True, kw_only=True)
+class HandStep(Plain):
+    """A step with the ``part`` of the calculation it belongs to and ``worked``, its formula in numbers or ''."""
+
+    part: str
+    symbol: str
+    value: float | str
+    unit: str
+    formula: str
+    worked: str
+    source: str
+    mark: str
+
+
+def hand_step(part: str, step: Step, *lines: str) -> HandStep:
+    return HandStep(part=part, worked=worked_line(step.value, step.unit, *lines), **step.as_dict())
+
+
+@dataclass(frozen=True, kw_only=True)
+class Case:
+    """What the steps of one result are taken from; a member that is not in the span (deck, cap) is None."""
+
+    span: SpanCase
+    member: MemberCase | None
+    result: LimitStateResult
+    trace: tuple[Heading, ...]
+    policy: RatingPolicy
+    load: StandingLoad | None
+
+
+def steps_of_member(trace: tuple[Heading, ...], label: str, *begins: str) -> list[Step]:
+    """Steps under headings that begin so and end with the member's label."""
+    return [
+        step
+        for heading in trace
+        if heading.title.endswith(f": {label}") and heading.title.startswith(begins)
+        for step in heading.steps
+    ]

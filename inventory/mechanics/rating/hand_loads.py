@@ -1,0 +1,174 @@
+"""Steps for the loads of a hand check: each dead load and its effect, one lane of live load, and the member's share."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from math import pi
+
+from inventory.mechanics.trace import Step
+
+from .cases import MemberCase, SpanCase
+from .dead import timber_pcf
+from .hand_arithmetic import printed
+from .hand_case import Case, HandStep, hand_step, steps_of_member
+from .results import LimitStateResult
+from .sections import shear_station_ft
+
+
+def dead_steps(case: Case) -> list[HandStep]:
+    """Each load per foot, their sum, and the effect at the section: one for allowable stress, DC and DW for LRFR."""
+    result, span, member = case.result, case.span, case.member
+    loads = steps_of_member(case.trace, result.member, "Dead load:")
+    found = [hand_step("dead load", step, *_load_lines(span, member, step, loads)) for step in loads]
+    by_symbol = {step.symbol: step.value for step in loads}
+    effects = [("D", result.dead_effect, by_symbol.get("w"))]
+    if result.method != "ASR":
+        effects = [
+            ("DC", result.dead_effect - result.wearing_effect, by_symbol.get("w DC")),
+            ("DW", result.wearing_effect, by_symbol.get("w DW")),
+        ]
+        found = [step for step in found if step.symbol != "w"]
+    elif by_symbol.get("w DW") == 0:
+        found = [step for step in found if step.symbol not in ("w DC", "w DW")]
+    for symbol, effect, load in effects:
+        lines, formula = _effect_lines(span, member, result, load)
+        step = Step(symbol=symbol, value=effect, unit=result.unit, formula=formula, source="statics", mark="computed")
+        found.append(hand_step("dead load", step, *lines))
+    return found
+
+
+def _load_lines(case: SpanCase, member: MemberCase | None, step: Step, loads: list[Step]) -> list[str]:
+    """Numbers for the own weight, the deck, a layer and the sums."""
+    parts = [s for s in loads if s.symbol not in ("w", "w DC", "w DW")]
+    surfacing = {f"w {layer.name}" for layer in case.surfacing}
+    sums = {
+        "w": parts,
+        "w DC": [s for s in parts if s.symbol not in surfacing],
+        "w DW": [s for s in parts if s.symbol in surfacing],
+    }
+    if step.symbol in sums:
+        return [" + ".join(printed(s.value, "lb/ft") for s in sums[step.symbol]) or "0"]
+    if member is None:
+        return []
+    weight = f"{timber_pcf(member):g}"
+    on = step.formula.rpartition(" on ")[2].removesuffix(" ft") if " on " in step.formula else ""
+    area = f"{member.width_in:g} x {member.depth_in:g}"
+    if member.shape == "round":
+        area = f"{pi:.4f} x {member.depth_in:g}^2 / 4"
+    lines = [f"{area} / 144 x {weight}", f"{member.depth_in:g} / 12 x {weight} x {on}"]
+    lines.append(f"{case.deck_thickness_in:g} / 12 x {case.deck_unit_weight_pcf:g} x {on}")
+    for layer in case.surfacing:
+        if step.symbol == f"w {layer.name}":
+            lines.append(f"{layer.thickness_in:g} / 12 x {layer.unit_weight_pcf:g} x {on}")
+    lines.append(f"2 x {case.railing_plf:g} x {on or '1'} / {case.deck_width_ft:g}")
+    lines.append(f"{case.railing_plf:g}")
+    return [line for line in lines if not line.endswith("x ")]
+
+
+def _effect_lines(case, member, result: LimitStateResult, load: float | None) -> tuple[list[str], str]:
+    span, x = printed(case.span_ft, "ft"), printed(result.station_ft, "ft")
+    formulas = {
+        "bending": "w x (L - x) / 2 on a simple span",
+        "shear": "w (L/2 - a), a not nearer than the depth of the member",
+    }
+    formula = formulas.get(result.limit_state, "w L / 2")
+    if load is None:
+        return [], formula
+    w = printed(load, "lb/ft")
+    if result.limit_state == "bending":
+        return [f"{w} x {x} x ({span} - {x}) / 2"], formula
+    if result.limit_state == "shear":
+        places = [] if member is None else [printed(member.depth_in / 12.0, "ft")]
+        if member is not None:
+            near = shear_station_ft(depth_in=member.depth_in, span_ft=case.span_ft)
+            places = [*(places if result.station_ft <= near + 1e-9 else []), x, *places]
+        return [f"{w} x ({span} / 2 - {place})" for place in places], formula
+    return [f"{w} x {span} / 2"], formula
+
+
+def live_step(case: Case) -> HandStep:
+    """The effect of one lane: weight times ordinate of each axle, and the areas under a uniform load."""
+    result, load = case.result, case.load
+    names = {"bending": "M lane", "bearing": "R lane", "interface": "V lane"}
+    line = ""
+    if load is not None:
+        unit = "ft" if load.effect == "moment" else ""
+        terms = [f"{printed(one.load_lb, 'lb')} x {printed(one.y, unit)}" for one in (*load.axles, *load.points)]
+        terms += [f"{printed(part.load_plf, 'lb/ft')} x {printed(part.area)}" for part in load.lane]
+        line = " + ".join(terms).replace("+ -", "- ")
+    step = Step(
+        symbol=names.get(result.limit_state, "V lane"),
+        value=result.lane_effect,
+        unit=result.unit,
+        formula="sum of weight x ordinate, one lane"
+        if load is not None
+        else f"one lane, at {result.station_ft:.2f} ft",
+        source="statics",
+        mark="computed",
+    )
+    return hand_step("live load", step, line)
+
+
+def share_steps(case: Case) -> list[HandStep]:
+    """The distribution factor and the live effect on the member."""
+    result = case.result
+    source, _bracket, mark = result.distribution_source.rpartition(" (")
+    share = Step(
+        symbol="g",
+        value=result.distribution_factor,
+        unit="wheel lines",
+        formula=result.distribution_rule,
+        source=source or result.distribution_source,
+        mark=mark.rstrip(")") or "computed",
+    )
+    lane, g = printed(result.lane_effect, result.unit), printed(result.distribution_factor, "wheel lines")
+    wheel = printed(result.lane_effect / 2.0, result.unit)
+    formula, source, mark = "lane effect x g / 2", "two wheel lines in a lane", "computed"
+    step = Step(symbol="L", value=result.live_effect, unit=result.unit, formula=formula, source=source, mark=mark)
+    made = hand_step("share", step, f"{lane} x {g} / 2")
+    if not made.worked and result.limit_state == "shear":
+        formula = "0.50 (0.60 V_LU + V_LD), V_LU = V lane / 2, V_LD = V_LU x g"
+        clause = "AASHTO Standard Specifications 13.6.5"
+        step = replace(step, formula=formula, source=clause, mark="memory")
+        made = hand_step("share", step, f"0.50 x (0.60 x {wheel} + {wheel} x {g})")
+    if not made.worked and result.limit_state in ("bearing", "interface"):
+        step = replace(step, formula="load over the bearing x g / 2 + the rest of the reaction x g bending / 2")
+        made = hand_step("share", step, *_bearing_lines(case, g))
+    return [hand_step("share", share, *_share_lines(case, share)), made]
+
+
+def _bearing_lines(case: Case, g: str) -> list[str]:
+    """The axle (or concentrated load) over the bearing by its own share, the rest of the reaction by that of bending."""
+    rest_share = [
+        s.value for s in steps_of_member(case.trace, case.result.member, "Distribution") if "bending" in s.symbol
+    ]
+    if case.load is None or not rest_share:
+        return []
+    other, lines = printed(rest_share[0], "wheel lines"), []
+    for one in (*case.load.axles, *case.load.points):
+        rest = case.result.lane_effect - one.value
+        lines.append(f"{printed(one.value, 'lb')} x {g} / 2 + {printed(rest, 'lb')} x {other} / 2")
+    return lines
+
+
+def _share_lines(case: Case, share: Step) -> list[str]:
+    """A rule with its numbers: S/3.75, 12/D_w with the D_w it names, W/(4.25 + L/28)."""
+    rule = str(share.formula)
+    if rule.startswith("12/D_w") and rule.endswith(" in"):
+        return [f"12 / {rule.rpartition(' = ')[2].removesuffix(' in')}"]
+    if case.member is None:
+        return []
+    lines = []
+    divisor = re.match(r"S/([0-9.]+),", rule)
+    if divisor and case.member.spacing_ft:
+        lines.append(f"{case.member.spacing_ft:g} / {divisor[1]}")
+    if rule.startswith("W_p/D_w") and rule.endswith(" in"):
+        lines.append(f"{case.member.width_in:g} / {rule.rpartition(' = ')[2].removesuffix(' in')}")
+    if "W/" in rule:
+        width = printed(case.member.width_in / 12.0)
+        lines += [
+            re.sub(r"\bL\b", f"{case.span.span_ft:g}", re.sub(r"\bW\b", width, term)).strip(" []")
+            for term in re.sub(r"^(max|min)\[|\],?.*$", "", rule).split(", ")
+        ]
+    return lines

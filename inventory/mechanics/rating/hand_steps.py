@@ -1,0 +1,150 @@
+"""The steps from input to rating factor of one result, in the order a person checks them with a pocket calculator.
+
+Strength, section, capacity, dead load, live load, its share, factor. Values are those of the trace and of the result;
+each line also stands with its numbers where these give it back (``hand_arithmetic``). Nothing is rated anew here.
+"""
+
+from __future__ import annotations
+
+import re
+
+from inventory.mechanics.trace import Step
+
+from .hand_arithmetic import printed
+from .hand_case import Case, HandStep, hand_step, steps_of_member
+from .hand_loads import dead_steps, live_step, share_steps
+from .hand_sections import losses_at, net_steps, sound_lines
+from .results import LimitStateResult
+
+STRENGTHS = {"bending": "F_b", "shear": "F_v", "bearing": "F_cp"}
+SECTIONS = {"bending": "S", "shear": "I b/Q", "bearing": "A bearing"}
+MBE = "Manual for Bridge Evaluation"
+
+
+def steps_of(case: Case) -> tuple[HandStep, ...]:
+    """Every step of one result; where the member is not in the span the trace alone says what is known of it."""
+    strength, section = _strength(case), _section(case)
+    found = [*strength, *section, _capacity(case.result, strength, section), *dead_steps(case)]
+    return (*found, live_step(case), *share_steps(case), _factor(case.result))
+
+
+def _strength(case: Case) -> list[HandStep]:
+    """Reference value, its factors and their product, as recorded for this method; ones that change nothing too."""
+    result = case.result
+    name = STRENGTHS.get(result.limit_state)
+    if name is None:
+        return []
+    is_asr = result.method == "ASR"
+    wanted = f"{name}'" if is_asr else f"phi {name}"
+    group = "strength II" if result.level == "permit" else "strength I"
+    begins = "Allowable stresses:" if is_asr else f"Factored resistances, {group}:"
+    steps = steps_of_member(case.trace, result.member, begins)
+    ends = [at for at, step in enumerate(steps) if step.symbol == wanted]
+    if not ends:
+        return []
+    end = ends[0]
+    begin = max((at for at in range(end) if steps[at].symbol == name), default=end)
+    product = " x ".join(printed(step.value, step.unit) for step in steps[begin:end])
+    factors = [hand_step("strength", step, *_factor_lines(case, step)) for step in steps[begin:end]]
+    return [*factors, hand_step("strength", steps[end], product)]
+
+
+def _factor_lines(case: Case, step: Step) -> list[str]:
+    """The formula of a factor with its numbers: (12/d)^(1/9), 2.5/phi."""
+    formula = step.formula.partition(", ")[0]
+    lines = [formula.replace("phi", f"{phi:.2f}") for phi in (0.85, 0.75, 0.90)]
+    if case.member is not None:
+        sizes = {"d": case.member.depth_in, "b": min(case.member.width_in, 10.75), "L": case.span.span_ft}
+        lines.append(re.sub(r"\b[dbL]\b", lambda found: f"{sizes[found[0]]:g}", formula).replace(") (", ") x ("))
+    return lines
+
+
+def _section(case: Case) -> list[HandStep]:
+    """The property that counts at the governing section, from the pieces of the trace, worked where it can be."""
+    result, member = case.result, case.member
+    name = SECTIONS.get(result.limit_state)
+    steps = steps_of_member(case.trace, result.member, "Composite section", "Sections")
+    found = [step for step in steps if name and step.symbol.startswith(name) and _covers(step.symbol, result)]
+    if not found:
+        return []
+    step = min(found, key=lambda step: step.value) if result.limit_state == "bending" else found[0]
+    if member is None or member.role == "web":
+        return [hand_step("section", step)]
+    made = hand_step("section", step, *sound_lines(member, result.limit_state))
+    if made.worked or result.limit_state != "bending":
+        return [made]
+    losses = losses_at(member=member, station_ft=result.station_ft, span_ft=case.span.span_ft)
+    net = [hand_step("section", *pair) for pair in net_steps(member=member, losses=losses, policy=case.policy)]
+    if net:
+        times = step.value / net[-1].value
+        each = printed(net[-1].value, "in3")
+        made = hand_step("section", step, each, f"{each} x {printed(times)}")
+    return [*net, made]
+
+
+def _covers(symbol: str, result: LimitStateResult) -> bool:
+    """Whether a step named 'S, 2 to 9 ft' holds at the station; one without a place always does."""
+    _name, comma, where = symbol.partition(", ")
+    if not comma:
+        return True
+    low, _to, rest = where.partition(" to ")
+    try:
+        return float(low) - 1e-4 <= result.station_ft <= float(rest.removesuffix(" ft")) + 1e-4
+    except ValueError:
+        return False
+
+
+def _capacity(result: LimitStateResult, strength: list[HandStep], section: list[HandStep]) -> HandStep:
+    """C at the level of the result: strength times section, times what the method puts before it."""
+    words = {"bending": "stress x S / 12", "shear": "stress x I b/Q", "bearing": "stress x A"}
+    formula, lines = words.get(result.limit_state, "resistance of the interface"), []
+    if strength and section:
+        product = f"{printed(strength[-1].value, 'psi')} x {printed(section[-1].value, section[-1].unit)}"
+        product += " / 12" if result.limit_state == "bending" else ""
+        lines, formula = _capacity_lines(result, product, formula, strength[-1].value * section[-1].value)
+    asr = result.method == "ASR"
+    step = Step(
+        symbol=f"C {result.level}" if asr else "C",
+        value=result.capacity,
+        unit=result.unit,
+        formula=formula,
+        source=f"{MBE} 6B.5.2.7" if asr else f"{MBE} 6A.4.2.1",
+        mark="memory",
+    )
+    return hand_step("capacity", step, *lines)
+
+
+def _capacity_lines(result: LimitStateResult, product: str, formula: str, plain: float) -> tuple[list[str], str]:
+    plain = plain / 12.0 if result.limit_state == "bending" else plain
+    before = [1.33] if result.method == "ASR" and result.level == "operating" else []
+    if result.method != "ASR":
+        before = [result.resistance_factor]
+    words = {1.33: "1.33 x "} if result.method == "ASR" else {result.resistance_factor: "phi_c phi_s x "}
+    known = 1.0
+    for number in before:
+        known *= number
+    left = result.capacity / (plain * known) if plain * known > 0 else 1.0
+    text = "".join(f"{printed(number)} x " for number in before)
+    formula = "".join(words[number] for number in before) + formula
+    if abs(left - 1.0) > 1e-6:
+        text += f"{printed(left)} x "
+        formula = f"{formula}, times {left:.4g} for what does not carry (lost or jointed laminations, splits, shells)"
+    return [text + product], formula
+
+
+def _factor(result: LimitStateResult) -> HandStep:
+    capacity, live = printed(result.capacity, result.unit), printed(result.live_effect, result.unit)
+    if result.method == "ASR":
+        dead = printed(result.dead_effect, result.unit)
+        formula, source = "(C - D) / L, not below 0", f"{MBE} 6B.4.1"
+        line = f"({capacity} - {dead}) / {live}"
+        symbol = f"RF {result.level}"
+    else:
+        dc = printed(result.dead_effect - result.wearing_effect, result.unit)
+        dw = printed(result.wearing_effect, result.unit)
+        formula, source = "(C - gamma_DC DC - gamma_DW DW) / (gamma_LL L), not below 0", f"{MBE} 6A.4.2.1"
+        factors = [printed(number) for number in (result.dc_factor, result.dw_factor, result.live_factor)]
+        line = f"({capacity} - {factors[0]} x {dc} - {factors[1]} x {dw}) / ({factors[2]} x {live})"
+        symbol = f"RF {result.level}"
+    step = Step(symbol=symbol, value=result.rating_factor, unit="", formula=formula, source=source, mark="memory")
+    return hand_step("factor", step, line)
