@@ -70,6 +70,11 @@ class Trace:
         self._groups[-1][1].append(step)
         return value
 
+    def add_new(self, headings: tuple[Heading, ...]) -> None:
+        """Append whole groups of another record whose titles do not stand here yet."""
+        known = {title for title, _steps in self._groups}
+        self._groups += [(group.title, list(group.steps)) for group in headings if group.title not in known]
+
     def headings(self) -> tuple[Heading, ...]:
         """The frozen record, groups in the order in which they were last opened; empty groups are left out."""
         return tuple(Heading(title=title, steps=tuple(steps)) for title, steps in self._groups if steps)

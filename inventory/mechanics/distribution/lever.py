@@ -5,6 +5,8 @@ Source: AASHTO Standard Specifications 3.23.2.3 and Table 3.23.1 footnote (memor
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from inventory.mechanics.errors import require_range
 from inventory.mechanics.tables import wheel_lines as table
 from inventory.mechanics.vehicle.trains import GAUGE_FT
@@ -20,11 +22,18 @@ def wheel_places(lanes: int) -> list[float]:
     return [lane * step + side for lane in range(lanes) for side in (0.0, GAUGE_FT)]
 
 
-def reduction(lanes: int) -> float:
+def reduction(lanes: int, presence: Mapping[int, float] | None = None) -> float:
+    """Factor on ``lanes`` loaded together: Standard Specifications, or ``presence`` by lanes (its last for more)."""
+    if presence is not None:
+        return presence.get(lanes, presence[max(presence)])
     return table.LANE_REDUCTION.get(lanes, table.LANE_REDUCTION_MORE)
 
 
-def interior_lever(*, spacing_ft: float, lanes: int) -> Share:
+def _presence_words(presence: Mapping[int, float] | None) -> str:
+    return "" if presence is None else ", presence factors of LRFD 3.6.1.1.2"
+
+
+def interior_lever(*, spacing_ft: float, lanes: int, presence: Mapping[int, float] | None = None) -> Share:
     """Largest reaction of an interior stringer, wheel lines: a wheel line stands over it, the rest left and right.
 
     1 at the stringer, falling to 0 at its neighbours. Range: spacing above 0 to 20 ft, lanes 1 and more.
@@ -36,11 +45,14 @@ def interior_lever(*, spacing_ft: float, lanes: int) -> Share:
         places = wheel_places(count)
         for over in places:
             total = sum(max(0.0, 1.0 - abs(place - over) / spacing_ft) for place in places)
-            best = max(best, total * reduction(count))
-    return Share(wheel_lines=best, rule=f"simple-beam reaction, S = {spacing_ft:g} ft", source=SOURCE, mark="memory")
+            best = max(best, total * reduction(count, presence))
+    rule = f"simple-beam reaction, S = {spacing_ft:g} ft{_presence_words(presence)}"
+    return Share(wheel_lines=best, rule=rule, source=SOURCE, mark="memory")
 
 
-def exterior_lever(*, spacing_ft: float, curb_offset_ft: float, lanes: int) -> Share:
+def exterior_lever(
+    *, spacing_ft: float, curb_offset_ft: float, lanes: int, presence: Mapping[int, float] | None = None
+) -> Share:
     """Reaction of the outside stringer with the first wheel line 2 ft from the curb, wheel lines.
 
     ``curb_offset_ft`` from the stringer out to the face of the curb, negative where the curb stands inside it. The
@@ -52,10 +64,11 @@ def exterior_lever(*, spacing_ft: float, curb_offset_ft: float, lanes: int) -> S
     best = 0.0
     for count in range(1, max(1, lanes) + 1):
         total = sum(max(0.0, (spacing_ft - first - place) / spacing_ft) for place in wheel_places(count))
-        best = max(best, total * reduction(count))
+        best = max(best, total * reduction(count, presence))
     return Share(
         wheel_lines=best,
-        rule=f"lever rule, S = {spacing_ft:g} ft, first wheel {first:g} ft inside the stringer",
+        rule=f"lever rule, S = {spacing_ft:g} ft, first wheel {first:g} ft inside the stringer"
+        + _presence_words(presence),
         source=SOURCE,
         mark="memory",
     )

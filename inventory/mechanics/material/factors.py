@@ -95,6 +95,24 @@ def volume_factor(*, span_ft: float, depth_in: float, width_in: float, exponent:
     return Factor(symbol="C_V", value=number, formula=words, source="NDS 5.3.6", mark="checked-2nd")
 
 
+def effective_length_in(*, unbraced_ft: float, depth_in: float) -> float:
+    """l_e, in, by the uniform-load row: 2.06 l_u below l_u/d = 7, 1.63 l_u + 3 d up to 14.3, 1.84 l_u above.
+
+    NDS 3.3.3, checked-2nd.
+    """
+    require_range(name="unbraced length", value=unbraced_ft, least=0, unit="ft", source="NDS 3.3.3")
+    free = unbraced_ft * 12.0
+    ratio = free / depth_in
+    if ratio < 7.0:
+        return 2.06 * free
+    return 1.63 * free + 3.0 * depth_in if ratio <= 14.3 else 1.84 * free
+
+
+def sideways_modulus_ratio(value: DesignValue) -> float:
+    """Part of E that resists buckling sideways: a low estimate for glulam beams (model), else the whole."""
+    return table.GLULAM_SIDEWAYS_E_MIN if value.kind == "glulam_x" else 1.0
+
+
 def beam_stability_factor(
     *, fb_star_psi: float, e_min_psi: float, width_in: float, depth_in: float, unbraced_ft: float
 ) -> Factor:
@@ -102,15 +120,7 @@ def beam_stability_factor(
 
     R_B = sqrt(l_e d / b2) <= 50; F_bE = 1.20 E_min' / R_B2; l_e by the uniform-load row.
     """
-    require_range(name="unbraced length", value=unbraced_ft, least=0, unit="ft", source="NDS 3.3.3")
-    free = unbraced_ft * 12.0
-    ratio = free / depth_in
-    if ratio < 7.0:
-        effective = 2.06 * free
-    elif ratio <= 14.3:
-        effective = 1.63 * free + 3.0 * depth_in
-    else:
-        effective = 1.84 * free
+    effective = effective_length_in(unbraced_ft=unbraced_ft, depth_in=depth_in)
     slenderness = sqrt(effective * depth_in / width_in**2)
     require_range(name="beam slenderness R_B", value=slenderness, least=0, most=50, source="NDS 3.3.3.7")
     if slenderness == 0:

@@ -9,20 +9,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from inventory.mechanics.bars import FRICTION, PressureWorth
+from inventory.mechanics.bars import FRICTION
 from inventory.mechanics.beam import dead_reaction_lb, shear_at
 from inventory.mechanics.distribution import Share
-from inventory.mechanics.material import Service, Use, bending_stress, modulus
+from inventory.mechanics.material import Service, Use, bending_resistance, bending_stress, modulus
 from inventory.mechanics.section import Flange, NetSection, composite_section, effective_side_in
 from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle
 
+from .build import Build
 from .cases import MemberCase, SectionLoss, SpanCase
-from .dead import timber_pcf, trace_layers
-from .elements import Element, make_element, member_service, trace_pieces
-from .limit_states import limit_state_results
+from .dead import Dead, timber_pcf, trace_layers, trace_sum
+from .elements import Element, member_service, trace_pieces
+from .limit_states import level_result, limit_state_results
 from .policy import RatingPolicy
-from .results import LEVELS, LimitStateResult
+from .results import LimitStateResult
 from .sections import effective_surfaces, effective_voids, is_split_through, member_section
 from .shares import butt_joint_ratio, web_shares
 
@@ -39,10 +40,6 @@ class StressedBeam:
     told: tuple[str, ...]
 
     @property
-    def dead_plf(self) -> float:
-        return self.alone.dead_plf
-
-    @property
     def span_ft(self) -> float:
         return self.alone.span_ft
 
@@ -55,7 +52,7 @@ class StressedBeam:
         share = self.alone.shares(vehicle).shear
         lane = shear_at(vehicle=vehicle, span_ft=self.span_ft, station_ft=0.0).value
         live = lane * share.wheel_lines / 2.0
-        dead = dead_reaction_lb(load_plf=self.dead_plf, span_ft=self.span_ft)
+        dead = dead_reaction_lb(load_plf=self.alone.dead_plf, span_ft=self.span_ft)
         return (self.slip_lb - dead) / live, dead, lane, live, share
 
     def choose(self, vehicle: Vehicle) -> Element:
@@ -74,34 +71,33 @@ class StressedBeam:
             return alone
         composite = limit_state_results(element=self.composite, vehicle=vehicle) + self._interface_results(vehicle)
         found = []
-        for level in LEVELS:
-            sets = [tuple(r for r in group if r.level == level) for group in (composite, alone)]
+        for level in self.alone.levels(vehicle):
+            sets = [tuple(r for r in group if r.level == level.name) for group in (composite, alone)]
             found += max(sets, key=lambda group: min(r.rating_factor for r in group))
         return tuple(found)
 
     def _interface_results(self, vehicle: Vehicle) -> tuple[LimitStateResult, ...]:
-        """Interface slip as a limit state of the composite web; friction gains nothing at operating level."""
-        factor, dead, lane, live, share = self.interface_factor(vehicle)
+        """Interface slip as a limit state of the composite web.
+
+        Friction gains nothing at operating level; the load factors of LRFR stand on the same friction.
+        """
+        _factor, _dead, lane, live, share = self.interface_factor(vehicle)
+        dead = [dead_reaction_lb(load_plf=w, span_ft=self.span_ft) for w in (self.alone.dc_plf, self.alone.dw_plf)]
         return tuple(
-            LimitStateResult(
-                vehicle=vehicle.id,
-                gross_tons=vehicle.gross_tons,
-                member=self.alone.label,
-                limit_state="interface",
-                level=level,
+            level_result(
+                element=self.alone,
+                vehicle=vehicle,
+                state="interface",
+                level=level if level.strength else replace(level, ratio=1.0),
+                capacity=self.slip_lb,
+                dead=(dead[0], dead[1]),
+                lane=lane,
+                live=live,
                 station_ft=0.0,
                 unit="lb",
-                capacity=self.slip_lb,
-                dead_effect=dead,
-                lane_effect=lane,
-                live_effect=live,
-                distribution_factor=share.wheel_lines,
-                distribution_rule=share.rule,
-                distribution_source=f"{share.source} ({share.mark})",
-                rating_factor=factor,
-                tons=factor * vehicle.gross_tons,
+                share=share,
             )
-            for level in LEVELS
+            for level in self.alone.levels(vehicle)
         )
 
     def notes(self, vehicles: tuple[Vehicle, ...]) -> tuple[str, ...]:
@@ -118,25 +114,27 @@ class StressedBeam:
         return self.alone.pieces
 
 
-def build_beam(
-    case: SpanCase, member: MemberCase, policy: RatingPolicy, trace: Trace, worth: PressureWorth
-) -> StressedBeam:
+def build_beam(build: Build, member: MemberCase, trace: Trace) -> StressedBeam:
     """One web with its flanges, both ways of working, and the shear at which the interface would slip."""
-    dead = _dead_plf(case, member, trace)
-    shares = web_shares(case, member, worth)
-    trace.heading(f"Distribution: {member.label}")
-    bending = shares.bending
+    case, policy, worth = build.case, build.policy, build.worth
+    dead = _dead(case, member, trace)
+    trace.heading(f"Distribution, {build.method}: {member.label}")
+    bending = web_shares(case, member, worth, build.lrfd()).bending
     trace.add("g bending", bending.wheel_lines, "wheel lines", bending.rule, bending.source, bending.mark)
-    common = {"case": case, "member": member, "policy": policy, "dead_plf": dead, "sharing": "single", "scale": 1.0}
-    alone = make_element(**common, trace=trace, shares=lambda vehicle: shares)
+
+    def shares(vehicle: Vehicle):
+        return web_shares(build.at_hand(vehicle), member, worth, build.lrfd())
+
+    common = {"dead": dead, "sharing": "single", "scale": 1.0, "shares": shares}
+    alone = build.element(member, trace, **common)
     if worth.treatment != "stressed":
         told = (f"{member.label}: no composite action of web and flange is counted at this bar pressure.",)
         return StressedBeam(alone=alone, composite=None, slip_lb=0.0, told=told)
     whole = _flanges(case, member, trace)
     flanges = _without_jointed(case, whole, trace)
-    section_of = _section_of(case, member, flanges, alone.bending.stress_psi)
-    composite = make_element(**common, trace=Trace(), shares=lambda vehicle: shares, section_of=section_of)
-    trace_pieces(trace, f"Composite section: {member.label}", composite.pieces, 1.0)
+    section_of = _section_of(build, member, flanges, alone.bending.stress_psi)
+    composite = build.element(member, Trace(), **common, section_of=section_of)
+    trace_pieces(trace, f"Composite section, {build.method}: {member.label}", composite.pieces, 1.0)
     slip = min(_slip_lb(case, member, policy, kept, worth.pressure_psi, trace) for kept in {whole, flanges})
     told = (
         f"{member.label}: rated composite with its flange for vehicles the friction between them can carry, with its "
@@ -147,7 +145,7 @@ def build_beam(
     return StressedBeam(alone=alone, composite=composite, slip_lb=slip, told=told)
 
 
-def _dead_plf(case: SpanCase, member: MemberCase, trace: Trace) -> float:
+def _dead(case: SpanCase, member: MemberCase, trace: Trace) -> Dead:
     trace.heading(f"Dead load: {member.label}")
     source = "AASHTO, timber 50 lb/ft3 (EM 7700-8 chapter 6)"
     own = member.width_in * member.depth_in / 144.0 * timber_pcf(member)
@@ -156,11 +154,11 @@ def _dead_plf(case: SpanCase, member: MemberCase, trace: Trace) -> float:
     depth = member.flange_depth_in + (member.bottom_flange_depth_in or 0.0)
     flange = clear * depth / 144.0 * case.deck_unit_weight_pcf
     total += trace.add("w flange", flange, "lb/ft", "clear width x depth x weight", source, "checked")
-    total += trace_layers(case=case, width_ft=member.spacing_ft, trace=trace)
+    layers = trace_layers(case=case, width_ft=member.spacing_ft, trace=trace)
     if case.railing_plf:
         spread = 2.0 * case.railing_plf * member.spacing_ft / case.deck_width_ft
         total += trace.add("w railing", spread, "lb/ft", "spread over all webs", "distribution of railing", "model")
-    return trace.add("w", total, "lb/ft", "sum", "statics", "computed")
+    return trace_sum(dc_plf=total, layers=layers, trace=trace)
 
 
 def _flange_service(case: SpanCase) -> Service:
@@ -198,10 +196,12 @@ def _without_jointed(case: SpanCase, flanges: tuple[Flange, ...], trace: Trace) 
     return tuple(replace(flange, width_in=flange.width_in * run) for flange in flanges)
 
 
-def _section_of(case: SpanCase, member: MemberCase, flanges: tuple[Flange, ...], web_psi: float):
+def _section_of(build: Build, member: MemberCase, flanges: tuple[Flange, ...], web_psi: float):
     """Section of the composite web: its modulus is the moment at which web or flange reaches its stress, over F_b'."""
-    use = Use(width_in=1.5, depth_in=flanges[0].high_in - flanges[0].low_in, span_ft=case.span_ft)
-    flange_psi = bending_stress(value=member.flange_material, service=_flange_service(case), use=use).stress_psi
+    use = Use(width_in=1.5, depth_in=flanges[0].high_in - flanges[0].low_in, span_ft=build.case.span_ft)
+    common = {"value": member.flange_material, "service": _flange_service(build.case), "use": use}
+    flange = bending_resistance(**common, strength=build.strength) if build.strength else bending_stress(**common)
+    flange_psi = flange.stress_psi
 
     def section_of(member: MemberCase, losses: tuple[SectionLoss, ...], policy: RatingPolicy) -> NetSection:
         if is_split_through(losses, member):
@@ -236,6 +236,7 @@ def _slip_lb(case, member, policy, flanges, pressure_psi: float, trace: Trace) -
     whole = composite_section(width_in=member.width_in, depth_in=member.depth_in, flanges=flanges)
     sides = 1 if member.exterior else 2
     friction = FRICTION[case.bars.surface]
+    trace.heading(f"Interface of web and flange: {member.label}")
     trace.add("I", whole.inertia_in4, "in4", "web material", "transformed section", "computed")
     trace.add("y bar", whole.centroid_in, "in", "above the soffit", "transformed section", "computed")
     least = float("inf")

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+
 from inventory.mechanics.bars import PressureWorth, pressure_worth
 from inventory.mechanics.trace import Trace
+from inventory.mechanics.vehicle import Vehicle
 
 from .cases import MemberCase, SpanCase
 from .dead import deck_dead_plf, stringer_dead_plf
 from .elements import Element, make_element
+from .levels import Level, levels_of
 from .policy import RatingPolicy
 from .shares import (
     BUTT_JOINT_EVERY,
     STRIP_IN,
+    Lrfd,
     curb_offset_ft,
     lamination_shares,
     panel_shares,
@@ -43,23 +48,64 @@ def span_pressure_worth(case: SpanCase, policy: RatingPolicy, trace: Trace) -> P
     return worth
 
 
-def build_stringer(case: SpanCase, member: MemberCase, policy: RatingPolicy, trace: Trace) -> Element:
+@dataclass(frozen=True, kw_only=True)
+class Build:
+    """What every member of a span is built with: case, policy, pressure, the method's limit state ("" allowable)."""
+
+    case: SpanCase
+    policy: RatingPolicy
+    worth: PressureWorth | None
+    strength: str = ""
+
+    @property
+    def method(self) -> str:
+        return "LRFR" if self.strength else "ASR"
+
+    def lrfd(self) -> Lrfd | None:
+        """Settings of LRFD distribution; None in allowable stress."""
+        if not self.strength:
+            return None
+        return Lrfd(one_lane_too=self.policy.one_lane_case_too, edge_strip=self.policy.rate_edge_strip)
+
+    def levels(self, vehicle: Vehicle) -> tuple[Level, ...]:
+        """Levels at which the vehicle is rated with the strengths of this method and limit state."""
+        girders = max((member.count or 0 for member in self.case.members), default=0) or None
+        found = levels_of(vehicle=vehicle, case=self.case, policy=self.policy, method=self.method, girders=girders)
+        return tuple(level for level in found if level.strength == self.strength)
+
+    def at_hand(self, vehicle: Vehicle) -> SpanCase:
+        """The case, with one lane loaded for an emergency vehicle where the policy has only one on the bridge."""
+        if vehicle.vehicle_class == "emergency" and self.strength and self.policy.emergency_in_one_lane:
+            return replace(self.case, lanes_loaded=1)
+        return self.case
+
+    def element(self, member: MemberCase, trace: Trace, **fields) -> Element:
+        return make_element(
+            case=self.case,
+            member=member,
+            policy=self.policy,
+            trace=trace,
+            strength=self.strength,
+            levels=self.levels,
+            **fields,
+        )
+
+
+def build_stringer(build: Build, member: MemberCase, trace: Trace) -> Element:
     """Interior or outside stringer under a deck."""
+    case = build.case
     trace.heading(f"Dead load: {member.label}")
     width = tributary_ft(case, member)
     dead = stringer_dead_plf(case=case, member=member, width_ft=width, trace=trace)
-    shares = stringer_shares(case, member)
-    _trace_shares(trace, member.label, shares)
+    _trace_shares(trace, build, member.label, stringer_shares(case, member, build.lrfd()))
     close = member.spacing_ft <= REPETITIVE_SPACING_FT and (member.count or 0) >= 3
-    return make_element(
-        case=case,
-        member=member,
-        policy=policy,
-        trace=trace,
-        dead_plf=dead,
+    return build.element(
+        member,
+        trace,
+        dead=dead,
         sharing="repetitive" if close else "single",
         scale=1.0,
-        shares=lambda vehicle: shares,
+        shares=lambda vehicle: stringer_shares(build.at_hand(vehicle), member, build.lrfd()),
     )
 
 
@@ -73,50 +119,47 @@ def tributary_ft(case: SpanCase, member: MemberCase) -> float:
     return member.spacing_ft
 
 
-def build_lamination(
-    case: SpanCase, member: MemberCase, policy: RatingPolicy, trace: Trace, worth: PressureWorth | None
-) -> Element:
-    """One foot of a nail-laminated or stress-laminated longitudinal deck."""
+def build_lamination(build: Build, member: MemberCase, trace: Trace, pressed: bool) -> Element:
+    """One foot of a nail-laminated or stress-laminated longitudinal deck; ``pressed`` where it has bars."""
+    worth = build.worth if pressed else None
     trace.heading(f"Dead load: {member.label}")
-    dead = deck_dead_plf(case=case, member=member, width_ft=STRIP_IN / 12.0, trace=trace)
+    dead = deck_dead_plf(case=build.case, member=member, width_ft=STRIP_IN / 12.0, trace=trace)
     stressed = worth is not None and worth.treatment == "stressed"
-    return make_element(
-        case=case,
-        member=member,
-        policy=policy,
-        trace=trace,
-        dead_plf=dead,
+    return build.element(
+        member,
+        trace,
+        dead=dead,
         sharing="stress_laminated" if stressed else "nail_laminated",
         scale=STRIP_IN / member.width_in,
-        shares=lambda vehicle: lamination_shares(case=case, member=member, worth=worth, vehicle=vehicle),
+        shares=lambda vehicle: lamination_shares(
+            case=build.at_hand(vehicle), member=member, worth=worth, vehicle=vehicle, lrfd=build.lrfd()
+        ),
     )
 
 
-def build_panel(case: SpanCase, member: MemberCase, policy: RatingPolicy, trace: Trace) -> Element:
+def build_panel(build: Build, member: MemberCase, trace: Trace) -> Element:
     """One longitudinal glulam panel."""
     trace.heading(f"Dead load: {member.label}")
-    dead = deck_dead_plf(case=case, member=member, width_ft=member.width_in / 12.0, trace=trace)
-    return make_element(
-        case=case,
-        member=member,
-        policy=policy,
-        trace=trace,
-        dead_plf=dead,
+    dead = deck_dead_plf(case=build.case, member=member, width_ft=member.width_in / 12.0, trace=trace)
+    return build.element(
+        member,
+        trace,
+        dead=dead,
         sharing="single",
         scale=1.0,
-        shares=lambda vehicle: panel_shares(case, member, vehicle),
+        shares=lambda vehicle: panel_shares(build.at_hand(vehicle), member, vehicle, build.lrfd()),
     )
 
 
-def _trace_shares(trace: Trace, label: str, shares) -> None:
-    trace.heading(f"Distribution: {label}")
+def _trace_shares(trace: Trace, build: Build, label: str, shares) -> None:
+    trace.heading(f"Distribution, {build.method}: {label}")
     for symbol, share in (("g bending", shares.bending), ("g over bearing", shares.over_bearing)):
         trace.add(symbol, share.wheel_lines, "wheel lines", share.rule, share.source, share.mark)
 
 
 def assumption_notes(case: SpanCase, worth: PressureWorth | None) -> list[str]:
     """Every assumption of the case that a reader cannot see from the numbers."""
-    told = ["Allowable stress rating, no dynamic allowance on wood; dead and vehicle load on a simple span."]
+    told = ["No dynamic allowance on wood; dead and vehicle load on a simple span."]
     told.append("Reference design values are of the edition named with each; splits are not credited (no C_H).")
     if case.lanes_loaded == 1 and case.roadway_width_ft >= 18.0:
         told.append(f"One lane is loaded although the roadway is {case.roadway_width_ft:g} ft wide.")
@@ -137,6 +180,22 @@ def assumption_notes(case: SpanCase, worth: PressureWorth | None) -> list[str]:
         told += _nailed_deck_notes(case)
     for member in case.members:
         told += _member_notes(case, member)
+    return told
+
+
+def load_factor_notes(case: SpanCase, policy: RatingPolicy) -> list[str]:
+    """What load and resistance factor rating took for granted."""
+    told = []
+    if case.condition_rating is None:
+        told.append("LRFR: no condition of the superstructure is on record; poor is taken (phi_c 0.85).")
+    if case.adtt is None:
+        told.append("LRFR: trucks a day are not on record; the greatest live-load factor of legal loads is taken.")
+    if policy.emergency_in_one_lane:
+        told.append("LRFR: emergency vehicles with the one-lane share (setting).")
+    if not policy.one_lane_case_too and case.lanes_loaded > 1:
+        told.append("LRFR: shares of several lanes only; one lane alone is not tried (setting).")
+    if not policy.rate_edge_strip and case.system in ("nail_laminated_deck", "stress_laminated_deck"):
+        told.append("LRFR: the edge strip of the deck is not rated (setting).")
     return told
 
 

@@ -11,9 +11,12 @@ from inventory.mechanics.material import (
     Allowable,
     Service,
     Use,
+    bearing_resistance,
     bearing_stress,
+    bending_resistance,
     bending_stress,
     modulus,
+    shear_resistance,
     shear_stress,
 )
 from inventory.mechanics.tables.design_values import DesignValue, next_lower_grade
@@ -21,6 +24,8 @@ from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle
 
 from .cases import MemberCase, SpanCase
+from .dead import Dead
+from .levels import Level
 from .policy import RatingPolicy
 from .sections import CRUSHING_LIMIT_IN, Piece, SectionOf, pieces_along
 
@@ -43,12 +48,17 @@ class Shares:
 
 @dataclass(frozen=True, kw_only=True)
 class Element:
-    """Everything the limit states need of one member; ``scale`` multiplies its section to the width rated."""
+    """Everything the limit states need of one member by one method; ``scale`` brings its section to the width rated.
+
+    ``strength`` is "" for allowable stresses, else the limit state of the factored resistances; ``levels`` gives the
+    levels at which a vehicle is rated with them.
+    """
 
     label: str
     span_ft: float
     depth_in: float
-    dead_plf: float
+    dc_plf: float
+    dw_plf: float
     pieces: tuple[Piece, ...]
     scale: float
     bending: Allowable
@@ -58,6 +68,12 @@ class Element:
     bearing: Allowable | None
     bearing_area_in2: float
     shares: Callable[[Vehicle], Shares]
+    strength: str
+    levels: Callable[[Vehicle], tuple[Level, ...]]
+
+    @property
+    def dead_plf(self) -> float:
+        return self.dc_plf + self.dw_plf
 
     @property
     def standing(self) -> Element:
@@ -109,13 +125,16 @@ def member_material(member: MemberCase) -> DesignValue:
 
 def trace_allowable(trace: Trace, allowable: Allowable, value: DesignValue) -> None:
     """Reference value, each factor, and the product, as steps."""
-    name = allowable.symbol.rstrip("'")
+    name = allowable.symbol.rstrip("'").removeprefix("phi ")
     source = f"{value.source}, edition {value.edition}"
     trace.add(name, allowable.reference_psi, "psi", value.title, source, value.mark)
     for factor in allowable.factors:
         trace.add(factor.symbol, factor.value, "", factor.formula, factor.source, factor.mark)
     formula = " x ".join([name, *(factor.symbol for factor in allowable.factors)])
-    trace.add(allowable.symbol, allowable.stress_psi, "psi", formula, "NDS Tables 4.3.1 and 5.3.1", "checked-2nd")
+    clause, mark = "NDS Tables 4.3.1 and 5.3.1", "checked-2nd"
+    if allowable.symbol.startswith("phi"):
+        clause, mark = "AASHTO LRFD 8.4.4.1, 8.6 to 8.8", "memory"
+    trace.add(allowable.symbol, allowable.stress_psi, "psi", formula, clause, mark)
 
 
 def make_element(
@@ -124,13 +143,15 @@ def make_element(
     member: MemberCase,
     policy: RatingPolicy,
     trace: Trace,
-    dead_plf: float,
+    dead: Dead,
     sharing: str,
     scale: float,
     shares: Callable[[Vehicle], Shares],
+    strength: str = "",
+    levels: Callable[[Vehicle], tuple[Level, ...]],
     section_of: SectionOf | None = None,
 ) -> Element:
-    """Allowable stresses and sections of a member, recorded in the trace; ``OutsideValidity`` where a rule ends."""
+    """Stresses and sections of a member by one method, recorded; ``OutsideValidity`` where a rule ends."""
     service, value = member_service(case, member), member_material(member)
     unbraced = 0.0 if member.braced else (member.unbraced_ft if member.unbraced_ft is not None else case.span_ft)
     use = Use(
@@ -141,11 +162,17 @@ def make_element(
         unbraced_ft=unbraced,
     )
     pieces = pieces_along(member=member, span_ft=case.span_ft, policy=policy, section_of=section_of)
-    bending = bending_stress(value=value, service=service, use=use)
-    shear = shear_stress(value=value, service=service)
-    bearing, area = _bearing(case, member, value, service, pieces, scale)
+    if strength:
+        bending = bending_resistance(value=value, service=service, use=use, strength=strength)
+        shear = shear_resistance(value=value, service=service, strength=strength)
+    else:
+        bending = bending_stress(value=value, service=service, use=use)
+        shear = shear_stress(value=value, service=service)
+    bearing, area = _bearing(case, member, value, service, pieces, scale, strength)
     stiffness = modulus(value=value, service=service)
-    trace.heading(f"Allowable stresses: {member.label}")
+    trace.heading(
+        f"Factored resistances, {strength}: {member.label}" if strength else f"Allowable stresses: {member.label}"
+    )
     for allowable in (bending, shear, bearing, stiffness):
         if allowable is not None:
             trace_allowable(trace, allowable, value)
@@ -156,7 +183,8 @@ def make_element(
         label=member.label,
         span_ft=case.span_ft,
         depth_in=member.depth_in,
-        dead_plf=dead_plf,
+        dc_plf=dead.dc_plf,
+        dw_plf=dead.dw_plf,
         pieces=pieces,
         scale=scale,
         bending=bending,
@@ -166,10 +194,12 @@ def make_element(
         bearing=bearing,
         bearing_area_in2=area,
         shares=shares,
+        strength=strength,
+        levels=levels,
     )
 
 
-def _bearing(case, member, value, service, pieces, scale) -> tuple[Allowable | None, float]:
+def _bearing(case, member, value, service, pieces, scale, strength) -> tuple[Allowable | None, float]:
     """Allowable stress and area over the bearing; wet where it is crushed; round members are not rated in bearing."""
     if member.bearing_length_in is None or member.shape == "round":
         return None, 0.0
@@ -177,7 +207,11 @@ def _bearing(case, member, value, service, pieces, scale) -> tuple[Allowable | N
     service = replace(service, wet=service.wet or crushed)
     ends = [piece for piece in pieces if piece.from_ft <= 0.0 or piece.to_ft >= case.span_ft]
     width = min(piece.section.least_width_in for piece in ends)
-    allowable = bearing_stress(value=value, service=service, length_in=member.bearing_length_in)
+    length = member.bearing_length_in
+    if strength:
+        allowable = bearing_resistance(value=value, service=service, length_in=length, strength=strength)
+    else:
+        allowable = bearing_stress(value=value, service=service, length_in=length)
     return allowable, width * scale * member.bearing_length_in
 
 

@@ -39,9 +39,9 @@ class Level:
     source: str
 
     def factor(self, *, capacity: float, dc_effect: float, dw_effect: float, live_effect: float) -> float:
-        """RF, not below zero; ``capacity`` before ``ratio``, effects unfactored and in one unit, live above zero."""
+        """RF, below zero where dead load alone is too much; ``capacity`` before ``ratio``, effects unfactored."""
         room = capacity * self.ratio - self.dc * dc_effect - self.dw * dw_effect
-        return max(0.0, room / (self.live * live_effect))
+        return room / (self.live * live_effect)
 
 
 ASR_LEVELS = tuple(
@@ -50,10 +50,12 @@ ASR_LEVELS = tuple(
 )
 
 
-def levels_of(*, vehicle: Vehicle, case: SpanCase, policy: RatingPolicy, method: str, girders: int | None = None):
+def levels_of(
+    *, vehicle: Vehicle, case: SpanCase, policy: RatingPolicy, method: str, girders: int | None = None
+) -> tuple[Level, ...]:
     """The levels of one method for one vehicle; empty where the method does not rate it (design trucks in LRFR)."""
     if method == "ASR":
-        return () if vehicle.id == "HL93" or vehicle.vehicle_class == "permit" else ASR_LEVELS
+        return () if vehicle.id == "HL93" else ASR_LEVELS
     ratio = resistance_ratio(case=case, policy=policy, girders=girders)
     dw = wearing_factor(case)
     return tuple(

@@ -1,8 +1,9 @@
-"""Bending, shear and bearing of one member for one vehicle: RF = (C - D) / L, allowable stress.
+"""Bending, shear and bearing of one member for one vehicle, at every level of its method.
 
-Inventory with the allowable stress for vehicle load (C_D = 1.15), operating with 1.33 times it. Dead and live moment
-are taken at the same section, which is searched along the member; shear by AASHTO Standard Specifications 13.6.5.
-Sources: Manual for Bridge Evaluation 6B.4.1, 6B.5.2.7 (memory; the form of the equation checked).
+RF = (ratio x C - dc DC - dw DW) / (live L), the numbers as ``levels`` gives them. Dead and live moment are taken at the
+same section, which is searched along the member; shear by AASHTO Standard Specifications 13.6.5 (LRFD 8.7 and
+4.6.2.2.2a place it alike). Sources: Manual for Bridge Evaluation 6A.4.2.1, 6B.4.1 (memory; the form of the equations
+checked).
 """
 
 from __future__ import annotations
@@ -21,59 +22,102 @@ from inventory.mechanics.beam import (
     shear_at,
 )
 from inventory.mechanics.distribution import Share, wood_shear_lb
-from inventory.mechanics.material import OPERATING
 from inventory.mechanics.vehicle import Vehicle
 
 from .elements import Element, Shares
+from .levels import Level
 from .results import LimitStateResult
 from .sections import Piece, shear_station_ft
 
-LEVEL_RATIOS = (("inventory", 1.0), ("operating", OPERATING))
 SEARCH_STEPS = 24
 
 
 @dataclass(frozen=True, kw_only=True)
 class _Demand:
-    """One candidate: station ft, inventory capacity, dead effect, effect of one lane, live effect on the member."""
+    """One candidate: station ft, strength, DC and DW effects, effect of one lane, live effect on the member."""
 
     station_ft: float
     capacity: float
-    dead: float
+    dc: float
+    dw: float
     lane: float
     live: float
 
-    def factor(self, ratio: float) -> float:
-        return (self.capacity * ratio - self.dead) / self.live
+    def factor(self, level: Level) -> float:
+        return level.factor(capacity=self.capacity, dc_effect=self.dc, dw_effect=self.dw, live_effect=self.live)
 
 
 def limit_state_results(*, element: Element, vehicle: Vehicle) -> tuple[LimitStateResult, ...]:
-    """Every limit state of the member at both levels; bearing only where its length is known."""
+    """Every limit state of the member at every level of its method; bearing only where its length is known."""
+    levels = element.levels(vehicle)
+    if not levels:
+        return ()
     shares = element.shares(vehicle)
-    found = [*_bending(element, vehicle, shares), *_shear(element, vehicle, shares)]
+    found = [*_bending(element, vehicle, shares, levels), *_shear(element, vehicle, shares, levels)]
     if element.bearing is not None:
-        found += _bearing(element, vehicle, shares)
+        found += _bearing(element, vehicle, shares, levels)
     return tuple(found)
 
 
-def _result(element, vehicle, state, level, ratio, demand: _Demand, unit: str, share: Share) -> LimitStateResult:
-    factor = max(0.0, demand.factor(ratio))
+def level_result(
+    *,
+    element,
+    vehicle: Vehicle,
+    state: str,
+    level: Level,
+    capacity: float,
+    dead: tuple[float, float],
+    lane: float,
+    live: float,
+    station_ft: float,
+    unit: str,
+    share: Share,
+) -> LimitStateResult:
+    """A result from its parts: ``capacity`` before the level's ratio, ``dead`` DC and DW, effects unfactored.
+
+    ``element`` gives its ``label``. A factor below zero is given as zero.
+    """
+    raw = level.factor(capacity=capacity, dc_effect=dead[0], dw_effect=dead[1], live_effect=live)
+    factor = max(0.0, raw)
     return LimitStateResult(
         vehicle=vehicle.id,
         gross_tons=vehicle.gross_tons,
         member=element.label,
         limit_state=state,
-        level=level,
-        station_ft=demand.station_ft,
+        level=level.name,
+        station_ft=station_ft,
         unit=unit,
-        capacity=demand.capacity * ratio,
-        dead_effect=demand.dead,
-        lane_effect=demand.lane,
-        live_effect=demand.live,
+        capacity=capacity * level.ratio,
+        dead_effect=dead[0] + dead[1],
+        lane_effect=lane,
+        live_effect=live,
         distribution_factor=share.wheel_lines,
         distribution_rule=share.rule,
         distribution_source=f"{share.source} ({share.mark})",
         rating_factor=factor,
         tons=factor * vehicle.gross_tons,
+        method=level.method,
+        wearing_effect=dead[1],
+        dc_factor=level.dc,
+        dw_factor=level.dw,
+        live_factor=level.live,
+        resistance_factor=level.ratio,
+    )
+
+
+def _result(element, vehicle, state, level: Level, demand: _Demand, unit: str, share: Share) -> LimitStateResult:
+    return level_result(
+        element=element,
+        vehicle=vehicle,
+        state=state,
+        level=level,
+        capacity=demand.capacity,
+        dead=(demand.dc, demand.dw),
+        lane=demand.lane,
+        live=demand.live,
+        station_ft=demand.station_ft,
+        unit=unit,
+        share=share,
     )
 
 
@@ -82,25 +126,26 @@ def _moment_demand(element: Element, vehicle: Vehicle, shares: Shares, piece: Pi
     return _Demand(
         station_ft=x,
         capacity=element.bending.stress_psi * piece.section.modulus_in3 * element.scale * shares.capacity_ratio / 12.0,
-        dead=dead_moment_lbft(load_plf=element.dead_plf, span_ft=element.span_ft, station_ft=x),
+        dc=dead_moment_lbft(load_plf=element.dc_plf, span_ft=element.span_ft, station_ft=x),
+        dw=dead_moment_lbft(load_plf=element.dw_plf, span_ft=element.span_ft, station_ft=x),
         lane=lane,
         live=lane * shares.bending.wheel_lines / 2.0,
     )
 
 
-def _bending(element: Element, vehicle: Vehicle, shares: Shares) -> list[LimitStateResult]:
+def _bending(element: Element, vehicle: Vehicle, shares: Shares, levels) -> list[LimitStateResult]:
     found = []
-    for level, ratio in LEVEL_RATIOS:
+    for level in levels:
         best = None
         for piece in element.pieces:
-            demand = _least_in_piece(element, vehicle, shares, piece, ratio)
-            if demand is not None and (best is None or demand.factor(ratio) < best.factor(ratio)):
+            demand = _least_in_piece(element, vehicle, shares, piece, level)
+            if demand is not None and (best is None or demand.factor(level) < best.factor(level)):
                 best = demand
-        found.append(_result(element, vehicle, "bending", level, ratio, best, "lb-ft", shares.bending))
+        found.append(_result(element, vehicle, "bending", level, best, "lb-ft", shares.bending))
     return found
 
 
-def _least_in_piece(element, vehicle, shares, piece: Piece, ratio: float) -> _Demand | None:
+def _least_in_piece(element, vehicle, shares, piece: Piece, level: Level) -> _Demand | None:
     """Least factor on a stretch of one section: even stations, the critical sections, then a bounded search."""
     span, low, high = element.span_ft, piece.from_ft, piece.to_ft
     peak = absolute_moment(vehicle=vehicle, span_ft=span).station_ft
@@ -114,15 +159,15 @@ def _least_in_piece(element, vehicle, shares, piece: Piece, ratio: float) -> _De
     def demand_at(x: float) -> _Demand:
         return _moment_demand(element, vehicle, shares, piece, x)
 
-    best = min((demand_at(x) for x in stations), key=lambda demand: demand.factor(ratio))
+    best = min((demand_at(x) for x in stations), key=lambda demand: demand.factor(level))
     at = stations.index(best.station_ft)
     left, right = stations[max(0, at - 1)], stations[min(len(stations) - 1, at + 1)]
     if right - left > 1e-6:
         found = minimize_scalar(
-            lambda x: demand_at(float(x)).factor(ratio), bounds=(left, right), method="bounded", options={"maxiter": 25}
+            lambda x: demand_at(float(x)).factor(level), bounds=(left, right), method="bounded", options={"maxiter": 25}
         )
         finer = demand_at(float(found.x))
-        if finer.factor(ratio) < best.factor(ratio) - 1e-9:
+        if finer.factor(level) < best.factor(level) - 1e-9:
             best = finer
     return best
 
@@ -138,11 +183,14 @@ def _shear_demand(element: Element, vehicle: Vehicle, shares: Shares, capacity: 
         live = wheel * shares.shear.wheel_lines
     critical = shear_station_ft(depth_in=element.depth_in, span_ft=element.span_ft)
     at = min(depth_ft if x <= critical else max(x, depth_ft), element.span_ft / 2.0)
-    dead = dead_shear_lb(load_plf=element.dead_plf, span_ft=element.span_ft, station_ft=at)
-    return _Demand(station_ft=x, capacity=capacity * shares.capacity_ratio, dead=dead, lane=lane, live=live)
+    dc, dw = (
+        dead_shear_lb(load_plf=load, span_ft=element.span_ft, station_ft=at)
+        for load in (element.dc_plf, element.dw_plf)
+    )
+    return _Demand(station_ft=x, capacity=capacity * shares.capacity_ratio, dc=dc, dw=dw, lane=lane, live=live)
 
 
-def _shear(element: Element, vehicle: Vehicle, shares: Shares) -> list[LimitStateResult]:
+def _shear(element: Element, vehicle: Vehicle, shares: Shares, levels) -> list[LimitStateResult]:
     """Least capacity up to x_v from either support with the demand at x_v; beyond it each loss at its near edge."""
     span = element.span_ft
     critical = shear_station_ft(depth_in=element.depth_in, span_ft=span)
@@ -156,13 +204,13 @@ def _shear(element: Element, vehicle: Vehicle, shares: Shares) -> list[LimitStat
                 demands.append(_shear_demand(element, vehicle, shares, capacity, min(edge, span * (1 - 1e-9))))
     demands.append(_shear_demand(element, vehicle, shares, min(near), critical))
     found = []
-    for level, ratio in LEVEL_RATIOS:
-        worst = min((d for d in demands if d.live > 0), key=lambda demand: demand.factor(ratio))
-        found.append(_result(element, vehicle, "shear", level, ratio, worst, "lb", shares.shear))
+    for level in levels:
+        worst = min((d for d in demands if d.live > 0), key=lambda demand: demand.factor(level))
+        found.append(_result(element, vehicle, "shear", level, worst, "lb", shares.shear))
     return found
 
 
-def _bearing(element: Element, vehicle: Vehicle, shares: Shares) -> list[LimitStateResult]:
+def _bearing(element: Element, vehicle: Vehicle, shares: Shares, levels) -> list[LimitStateResult]:
     """End reaction: a load over the bearing by the deck as a simple beam, the rest by the bending share."""
     parts = [
         (over * shares.over_bearing.wheel_lines / 2.0 + rest * shares.rest.wheel_lines / 2.0, over + rest)
@@ -172,14 +220,12 @@ def _bearing(element: Element, vehicle: Vehicle, shares: Shares) -> list[LimitSt
     demand = _Demand(
         station_ft=0.0,
         capacity=element.bearing.stress_psi * element.bearing_area_in2 * shares.capacity_ratio,
-        dead=dead_reaction_lb(load_plf=element.dead_plf, span_ft=element.span_ft),
+        dc=dead_reaction_lb(load_plf=element.dc_plf, span_ft=element.span_ft),
+        dw=dead_reaction_lb(load_plf=element.dw_plf, span_ft=element.span_ft),
         lane=lane,
         live=live,
     )
-    return [
-        _result(element, vehicle, "bearing", level, ratio, demand, "lb", shares.over_bearing)
-        for level, ratio in LEVEL_RATIOS
-    ]
+    return [_result(element, vehicle, "bearing", level, demand, "lb", shares.over_bearing) for level in levels]
 
 
 def dead_load_alone(element: Element) -> tuple[float, float, float] | None:

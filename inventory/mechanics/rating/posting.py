@@ -1,8 +1,9 @@
-"""From rating factors to a posting suggestion (Manual for Bridge Evaluation 6B.7; rounding and level are policy).
+"""From rating factors to a posting suggestion (Manual for Bridge Evaluation 6A.8, 6B.7; rounding, level are policy).
 
-Tons = RF x weight of the vehicle at the level chosen between inventory and operating, whole tons, never above
-operating, never above the vehicle's own weight; a vehicle with RF of 1 and more needs no limit. Below 3 tons: close
-(MBE 6A.8.1, 23 CFR 650.313, memory).
+Allowable stress: tons = RF x weight of the vehicle at the level chosen between inventory and operating; load and
+resistance factor: the safe posting load. Whole tons, never above operating (RF x weight in LRFR), never above the
+vehicle's own weight; a vehicle with RF of 1 and more needs no limit. Below 3 tons: close (MBE 6A.8.1, 23 CFR 650.313,
+memory).
 """
 
 from __future__ import annotations
@@ -14,8 +15,6 @@ from .results import EmergencyLimits, PostingSuggestion, VehicleRating
 
 CLOSING_FACTOR = 0.3
 GENERAL = ("legal", "shv", "county")
-COMBINATION = ("TYPE3S2",)
-TWO_TRAILERS = ("TYPE3-3",)
 EMERGENCY_SINGLE_AXLE_TONS = 33.5 / 2.0
 EMERGENCY_TANDEM_TONS = 62.0 / 2.0
 
@@ -36,7 +35,8 @@ def vehicle_limit(*, rating: VehicleRating, policy: RatingPolicy) -> float | Non
     """Whole tons for a vehicle whose factor at the posting level is below 1; None where it needs no limit."""
     if rating.posting_factor >= 1.0:
         return None
-    ceiling = min(rating.operating_tons, rating.gross_tons)
+    highest = rating.operating_tons if rating.ceiling_tons is None else rating.ceiling_tons
+    ceiling = min(highest, rating.gross_tons)
     return rounded_tons(tons=rating.posting_tons, ceiling_tons=ceiling, rounding=policy.rounding)
 
 
@@ -73,17 +73,18 @@ def posting_suggestion(
     return PostingSuggestion(
         action=action,
         single_tons=single,
-        single_unit_tons=_least(limits, lambda v: v not in COMBINATION + TWO_TRAILERS),
-        combination_tons=_least(limits, lambda v: v in COMBINATION),
-        two_trailer_tons=_least(limits, lambda v: v in TWO_TRAILERS),
+        single_unit_tons=_least(limits, general, "single_unit"),
+        combination_tons=_least(limits, general, "combination"),
+        two_trailer_tons=_least(limits, general, "two_trailers"),
         emergency=emergency_limits,
         vehicle_tons=limits,
         sentences=tuple(sentences),
     )
 
 
-def _least(limits: dict[str, float], wanted) -> float | None:
-    return min((tons for vehicle, tons in limits.items() if wanted(vehicle)), default=None)
+def _least(limits: dict[str, float], general: list[VehicleRating], sign_class: str) -> float | None:
+    classed = (rating.vehicle for rating in general if rating.sign_class == sign_class)
+    return min((limits[vehicle] for vehicle in classed if vehicle in limits), default=None)
 
 
 def _post_sentences(general, limits, emergency) -> list[str]:
@@ -107,8 +108,11 @@ def _emergency(ratings: list[VehicleRating], policy: RatingPolicy) -> EmergencyL
     def axle(vehicle: str, tons: float) -> float | None:
         for rating in short:
             if rating.vehicle == vehicle:
-                most = min(1.0, rating.operating_factor) * tons
-                return rounded_tons(tons=rating.posting_factor * tons, ceiling_tons=most, rounding=policy.rounding)
+                # In proportion to what the whole vehicle may weigh.
+                share = tons / rating.gross_tons
+                highest = rating.operating_tons if rating.ceiling_tons is None else rating.ceiling_tons
+                most = min(rating.gross_tons, highest) * share
+                return rounded_tons(tons=rating.posting_tons * share, ceiling_tons=most, rounding=policy.rounding)
         return None
 
     gross = min(vehicle_limit(rating=rating, policy=policy) for rating in short)

@@ -13,8 +13,8 @@ LEVELS = ("inventory", "operating")
 LOAD_FACTOR_LEVELS = ("design inventory", "design operating", "legal", "permit")
 LIMIT_STATES = ("bending", "shear", "bearing", "interface")
 ACTIONS = ("open", "post", "close", "undetermined")
-KERNEL_VERSION = "1.1"
-METHOD = "allowable stress rating"
+KERNEL_VERSION = "2.0"
+METHOD = "allowable stress rating; load and resistance factor rating"
 CAUTIONS = (
     "This is an aid to a licensed professional engineer, never an order; the engineer of record decides.",
     "The State's manual governs where it differs. State legal vehicles may differ from those rated.",
@@ -81,7 +81,11 @@ class LoadFactorRating(Plain):
 
 @dataclass(frozen=True, kw_only=True)
 class VehicleRating(Plain):
-    """The least factor of one vehicle over all members and limit states of the span (or spans), at both levels."""
+    """The least factor of one vehicle over all members and limit states of the span (or spans), at both levels of ASR.
+
+    ``posting_factor`` and ``posting_tons`` are what posts, by ``posting_method``; no posting goes above
+    ``ceiling_tons`` (LRFR: RF x weight), or above operating where it is None.
+    """
 
     vehicle: str
     name: str
@@ -98,6 +102,7 @@ class VehicleRating(Plain):
     limit_state: str
     station_ft: float
     posting_method: str = "ASR"
+    sign_class: str = "single_unit"
     ceiling_tons: float | None = None
 
 

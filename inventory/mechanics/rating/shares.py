@@ -1,19 +1,31 @@
-"""Share of a vehicle on each kind of member, by the system of the span."""
+"""Share of a vehicle on each kind of member, by the system of the span and the method.
+
+``lrfd`` None takes the Standard Specifications; else the LRFD rules with its two settings.
+"""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from inventory.mechanics.bars import PressureWorth
 from inventory.mechanics.distribution import (
     Share,
+    edge_strip_share,
     exterior_lever,
     exterior_share,
     interior_lever,
     interior_share,
+    lane_share,
+    lane_strip_width_in,
     loose_deck_width_in,
+    loose_strip_share,
+    outside_lane_share,
     panel_bending_share,
     panel_shear_share,
     stressed_deck_width_in,
+    strip_share,
 )
+from inventory.mechanics.tables.lane_shares import PRESENCE
 from inventory.mechanics.tables.wheel_lines import WHEEL_TO_CURB_FT
 from inventory.mechanics.vehicle import Vehicle
 
@@ -26,6 +38,14 @@ BUTT_JOINT_EVERY = 4
 """Where butt joints are on record without their spacing: one lamination in four (LRFD 9.9.5.3 permits no more)."""
 
 
+@dataclass(frozen=True, kw_only=True)
+class Lrfd:
+    """Settings of the LRFD distribution: one lane tried besides several; the edge strip of slabs rated."""
+
+    one_lane_too: bool
+    edge_strip: bool
+
+
 def curb_offset_ft(case: SpanCase, member: MemberCase) -> tuple[float, str]:
     """Distance from an outside stringer out to the curb, ft, and how it was found."""
     if member.curb_offset_ft is not None:
@@ -35,45 +55,64 @@ def curb_offset_ft(case: SpanCase, member: MemberCase) -> tuple[float, str]:
     return WHEEL_TO_CURB_FT, "not measured: a wheel line is taken over the stringer"
 
 
-def stringer_shares(case: SpanCase, member: MemberCase) -> Shares:
+def stringer_shares(case: SpanCase, member: MemberCase, lrfd: Lrfd | None = None) -> Shares:
     """Interior: S/D or the simple-beam reaction; outside: the lever. Over the bearing: the deck as a simple beam."""
     spacing, lanes = member.spacing_ft, case.lanes_loaded
-    bending = interior_share(
-        deck_kind=case.deck_kind, deck_thickness_in=case.deck_thickness_in, spacing_ft=spacing, lanes=lanes
-    )
-    over = interior_lever(spacing_ft=spacing, lanes=lanes)
-    if member.exterior:
-        offset, _how = curb_offset_ft(case, member)
-        bending = exterior_share(interior=bending, spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
-        over = _at_least(exterior_lever(spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes), bending)
+    if lrfd is None:
+        bending = interior_share(
+            deck_kind=case.deck_kind, deck_thickness_in=case.deck_thickness_in, spacing_ft=spacing, lanes=lanes
+        )
+    else:
+        bending = lane_share(deck_kind=case.deck_kind, spacing_ft=spacing, lanes=lanes, one_lane_too=lrfd.one_lane_too)
+    bending, over = _outside(case, member, bending, lrfd)
     return Shares(bending=bending, shear=bending, over_bearing=over, rest=bending, wood_shear=True)
+
+
+def _outside(case: SpanCase, member: MemberCase, interior: Share, lrfd: Lrfd | None) -> tuple[Share, Share]:
+    """Bending share of the member, outside or not, and the share of a load standing over its bearing."""
+    spacing, lanes = member.spacing_ft, case.lanes_loaded
+    presence = None if lrfd is None else PRESENCE
+    over = interior_lever(spacing_ft=spacing, lanes=lanes, presence=presence)
+    if not member.exterior:
+        return interior, over
+    offset, _how = curb_offset_ft(case, member)
+    common = {"spacing_ft": spacing, "curb_offset_ft": offset, "lanes": lanes}
+    outside = exterior_share if lrfd is None else outside_lane_share
+    bending = outside(interior=interior, **common)
+    return bending, _at_least(exterior_lever(**common, presence=presence), bending)
 
 
 def _at_least(lever: Share, bending: Share) -> Share:
     return lever if lever.wheel_lines >= bending.wheel_lines else bending
 
 
-def web_shares(case: SpanCase, member: MemberCase, worth: PressureWorth) -> Shares:
+def web_shares(case: SpanCase, member: MemberCase, worth: PressureWorth, lrfd: Lrfd | None = None) -> Shares:
     """Web of a T or box span: the stressed-deck rule while pressure holds, the lever rule below the need."""
-    spacing, lanes = member.spacing_ft, case.lanes_loaded
-    over = interior_lever(spacing_ft=spacing, lanes=lanes)
-    bending = over
-    if worth.treatment == "stressed":
-        bending = interior_share(deck_kind="stress_laminated", deck_thickness_in=0.0, spacing_ft=spacing, lanes=lanes)
-    if member.exterior:
-        offset, _how = curb_offset_ft(case, member)
-        bending = exterior_share(interior=bending, spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes)
-        over = _at_least(exterior_lever(spacing_ft=spacing, curb_offset_ft=offset, lanes=lanes), bending)
+    common = {"deck_kind": "stress_laminated", "spacing_ft": member.spacing_ft, "lanes": case.lanes_loaded}
+    presence = None if lrfd is None else PRESENCE
+    if worth.treatment != "stressed":
+        bending = interior_lever(spacing_ft=member.spacing_ft, lanes=case.lanes_loaded, presence=presence)
+    elif lrfd is None:
+        bending = interior_share(**common, deck_thickness_in=0.0)
+    else:
+        bending = lane_share(**common, one_lane_too=lrfd.one_lane_too)
+    bending, over = _outside(case, member, bending, lrfd)
     credit = 0.0 if worth.treatment == "none" else 1.0
     return Shares(
         bending=bending, shear=bending, over_bearing=over, rest=bending, wood_shear=True, capacity_ratio=credit
     )
 
 
-def lamination_shares(*, case: SpanCase, member: MemberCase, worth: PressureWorth | None, vehicle: Vehicle) -> Shares:
+def lamination_shares(
+    *, case: SpanCase, member: MemberCase, worth: PressureWorth | None, vehicle: Vehicle, lrfd: Lrfd | None = None
+) -> Shares:
     """One wheel line over D_w, per foot of deck; lost or jointed laminations lower the strength of the strip."""
     thickness, wheel = member.depth_in, vehicle.heaviest_wheel_lb
     together = worth.treatment == "stressed" if worth is not None else bool(case.deck_interconnected)
+    if lrfd is not None:
+        share = _lrfd_strip(case, lrfd, vehicle, thickness, together)
+        width = 2.0 * STRIP_IN / share.wheel_lines if together else STRIP_IN * PRESENCE[1] / share.wheel_lines
+        return _strip_shares(case, member, worth, share, width)
     if together:
         width, rule = stressed_deck_width_in(wheel_lb=wheel, thickness_in=thickness), "D_w = b_t + 2 t"
     else:
@@ -84,14 +123,32 @@ def lamination_shares(*, case: SpanCase, member: MemberCase, worth: PressureWort
     share = Share(
         wheel_lines=STRIP_IN / width, rule=f"12/D_w per foot, {rule} = {width:.2f} in", source=source, mark=mark
     )
+    return _strip_shares(case, member, worth, share, width)
+
+
+def _strip_shares(case, member, worth, share: Share, width_in: float) -> Shares:
     return Shares(
         bending=share,
         shear=share,
         over_bearing=share,
         rest=share,
         wood_shear=False,
-        capacity_ratio=strip_ratio(case=case, member=member, worth=worth, strip_in=width),
+        capacity_ratio=strip_ratio(case=case, member=member, worth=worth, strip_in=width_in),
     )
+
+
+def _lrfd_strip(case: SpanCase, lrfd: Lrfd, vehicle: Vehicle, thickness_in: float, together: bool) -> Share:
+    """A foot of deck: the strip of a lane where the deck works together (its edge too if asked), else b_t + t."""
+    if not together:
+        return loose_strip_share(wide_in=STRIP_IN, wheel_lb=vehicle.heaviest_wheel_lb, thickness_in=thickness_in)
+    common = {"span_ft": case.span_ft, "deck_width_ft": case.deck_width_ft, "lanes": case.lanes_loaded}
+    inner = strip_share(wide_in=STRIP_IN, **common, one_lane_too=lrfd.one_lane_too)
+    if not lrfd.edge_strip:
+        return inner
+    strip = lane_strip_width_in(span_ft=case.span_ft, width_ft=case.deck_width_ft, lanes=1)
+    barrier = max(0.0, (case.deck_width_ft - case.roadway_width_ft) / 2.0) * 12.0
+    edge = edge_strip_share(wide_in=STRIP_IN, strip_in=strip, edge_to_barrier_in=barrier)
+    return max(inner, edge, key=lambda share: share.wheel_lines)
 
 
 def strip_ratio(*, case: SpanCase, member: MemberCase, worth: PressureWorth | None, strip_in: float) -> float:
@@ -119,9 +176,11 @@ def butt_joint_ratio(case: SpanCase) -> float:
     return (every - 1.0) / every
 
 
-def panel_shares(case: SpanCase, member: MemberCase, vehicle: Vehicle) -> Shares:
+def panel_shares(case: SpanCase, member: MemberCase, vehicle: Vehicle, lrfd: Lrfd | None = None) -> Shares:
     """Glulam panel: 3.25.3 with proven stiffeners; else one wheel line over b_t + t, not wider than the panel."""
-    if case.deck_interconnected:
+    if lrfd is not None:
+        bending = shear = _lrfd_panel(case, member, vehicle, lrfd)
+    elif case.deck_interconnected:
         bending = panel_bending_share(panel_in=member.width_in, span_ft=case.span_ft, lanes=case.lanes_loaded)
         shear = panel_shear_share(panel_in=member.width_in)
     else:
@@ -135,3 +194,20 @@ def panel_shares(case: SpanCase, member: MemberCase, vehicle: Vehicle) -> Shares
             mark="memory",
         )
     return Shares(bending=bending, shear=shear, over_bearing=shear, rest=shear, wood_shear=False)
+
+
+def _lrfd_panel(case: SpanCase, member: MemberCase, vehicle: Vehicle, lrfd: Lrfd) -> Share:
+    if not case.deck_interconnected:
+        return loose_strip_share(
+            wide_in=member.width_in,
+            wheel_lb=vehicle.heaviest_wheel_lb,
+            thickness_in=member.depth_in,
+            panel_in=member.width_in,
+        )
+    return strip_share(
+        wide_in=member.width_in,
+        span_ft=case.span_ft,
+        deck_width_ft=case.deck_width_ft,
+        lanes=case.lanes_loaded,
+        one_lane_too=lrfd.one_lane_too,
+    )

@@ -1,6 +1,8 @@
-"""Allowable stress rating of one simply supported timber span, and of a structure as the least of its spans."""
+"""Rating of one simply supported timber span by allowable stress and by load and resistance factors."""
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 from inventory.mechanics.beam import truck_deflection_in
 from inventory.mechanics.errors import OutsideValidity, require_range
@@ -9,13 +11,21 @@ from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
 
 from .beams import StressedBeam, build_beam
-from .build import assumption_notes, build_lamination, build_panel, build_stringer, span_pressure_worth
+from .build import (
+    Build,
+    assumption_notes,
+    build_lamination,
+    build_panel,
+    build_stringer,
+    load_factor_notes,
+    span_pressure_worth,
+)
 from .cases import SpanCase
 from .elements import Element
-from .governing import governing_ratings, hs_value, policy_notes, trace_results
+from .governing import governing_ratings, hs_value, load_factor_ratings, policy_notes, trace_results
 from .limit_states import dead_load_alone, limit_state_results
 from .needs import STRESSED, missing_sentences
-from .policy import ROUNDINGS, RatingPolicy
+from .policy import LOAD_FACTOR_TABLES, METHODS, ROUNDINGS, RatingPolicy
 from .posting import posting_suggestion
 from .results import CAUTIONS, KERNEL_VERSION, METHOD, NotRated, SpanRating
 from .sections import grave_findings, loss_flags
@@ -30,7 +40,7 @@ def rate_span(
     vehicles: tuple[str | Vehicle, ...] = DEFAULT_VEHICLES,
     policy: RatingPolicy = DEFAULT_POLICY,
 ) -> SpanRating | NotRated:
-    """Rate a span for each vehicle at inventory and operating level; ``NotRated`` names what is missing.
+    """Rate a span for each vehicle by both methods; ``NotRated`` names what is missing.
 
     ``vehicles`` are ids of standard vehicles or vehicles of the county's own. Raises nothing for bad input: a value
     outside the range of a rule comes back as a reason. ``KeyError`` for an unknown vehicle id.
@@ -48,8 +58,7 @@ def rate_span(
             flags += worth.sentences
         if not reasons:
             require_range(name="span", value=case.span_ft, above=0, most=MOST_SPAN_FT, unit="ft", source="this kernel")
-            elements = _elements(case, policy, trace, worth)
-            return _rated(case, train, policy, trace, worth, elements, flags)
+            return _rated(Build(case=case, policy=policy, worth=worth), train, trace, flags)
     except OutsideValidity as refusal:
         reasons.append(str(refusal))
     for member in case.members:
@@ -63,32 +72,63 @@ def _policy_reasons(policy: RatingPolicy) -> list[str]:
     told = []
     if not 0.0 <= policy.posting_level <= 1.0:
         told.append("The posting level must lie between 0 (inventory) and 1 (operating).")
-    if policy.rounding not in ROUNDINGS:
-        told.append(f"Rounding '{policy.rounding}' is not one of {', '.join(ROUNDINGS)}.")
+    for name, value, known in (
+        ("Rounding", policy.rounding, ROUNDINGS),
+        ("Posting method", policy.posting_method, METHODS),
+        ("Table of load factors", policy.load_factor_table, LOAD_FACTOR_TABLES),
+    ):
+        if value not in known:
+            told.append(f"{name} '{value}' is not one of {', '.join(known)}.")
     return told
 
 
-def _elements(case: SpanCase, policy, trace, worth) -> tuple[Element | StressedBeam, ...]:
-    if case.system == "stringer":
-        return tuple(build_stringer(case, member, policy, trace) for member in case.members)
-    if case.system == "glulam_panel_deck":
-        return tuple(build_panel(case, member, policy, trace) for member in case.members)
-    if case.system in ("stress_laminated_t", "stress_laminated_box"):
-        return tuple(build_beam(case, member, policy, trace, worth) for member in case.members)
-    pressed = worth if case.system in STRESSED else None
-    return tuple(build_lamination(case, member, policy, trace, pressed) for member in case.members)
+def _elements(build: Build, trace: Trace) -> tuple[Element | StressedBeam, ...]:
+    system, members = build.case.system, build.case.members
+    if system == "stringer":
+        return tuple(build_stringer(build, member, trace) for member in members)
+    if system == "glulam_panel_deck":
+        return tuple(build_panel(build, member, trace) for member in members)
+    if system in ("stress_laminated_t", "stress_laminated_box"):
+        return tuple(build_beam(build, member, trace) for member in members)
+    return tuple(build_lamination(build, member, trace, system in STRESSED) for member in members)
 
 
-def _results_of(element: Element | StressedBeam, vehicle: Vehicle) -> tuple:
-    if isinstance(element, StressedBeam):
-        return element.results(vehicle)
-    return limit_state_results(element=element, vehicle=vehicle)
+def _results_of(elements: tuple[Element | StressedBeam, ...], vehicles: tuple[Vehicle, ...]) -> tuple:
+    found = []
+    for element in elements:
+        for vehicle in vehicles:
+            if isinstance(element, StressedBeam):
+                found += element.results(vehicle)
+            else:
+                found += limit_state_results(element=element, vehicle=vehicle)
+    return tuple(found)
 
 
-def _rated(case, train, policy, trace, worth, elements, flags) -> SpanRating:
-    results = tuple(result for element in elements for vehicle in train for result in _results_of(element, vehicle))
+def load_factor_vehicles(vehicles: tuple[Vehicle, ...]) -> tuple[Vehicle, ...]:
+    """What LRFR rates: HL-93 always, and every vehicle that is not a design truck of the older method."""
+    return (find_vehicle("HL93"), *(v for v in vehicles if v.vehicle_class != "design"))
+
+
+def _load_factor_results(build: Build, vehicles: tuple[Vehicle, ...], trace: Trace) -> tuple:
+    """LRFR results of strength I, and of strength II where a permit vehicle is among them."""
+    found = []
+    for strength in ("strength I", "strength II"):
+        mine = tuple(v for v in vehicles if (v.vehicle_class == "permit") == (strength == "strength II"))
+        if not mine:
+            continue
+        factored, own = replace(build, strength=strength), Trace()
+        found += _results_of(_elements(factored, own), mine)
+        trace.add_new(own.headings())
+    return tuple(found)
+
+
+def _rated(build: Build, train: tuple[Vehicle, ...], trace: Trace, flags: list[str]) -> SpanRating:
+    case, policy, worth = build.case, build.policy, build.worth
+    elements = _elements(build, trace)
+    lrfr = load_factor_vehicles(train)
+    results = _results_of(elements, train) + _load_factor_results(build, lrfr, trace)
     trace_results(trace, results)
-    notes = assumption_notes(case, worth) + policy_notes(policy)
+    notes = assumption_notes(case, worth) + load_factor_notes(case, policy) + policy_notes(policy)
     close = list(worth.sentences) if worth is not None and worth.close_recommended else []
     for member, element in zip(case.members, elements, strict=True):
         flags += grave_findings(member=member, pieces=element.pieces)
@@ -96,7 +136,10 @@ def _rated(case, train, policy, trace, worth, elements, flags) -> SpanRating:
         flags += overloaded
         close += overloaded
         notes += [*element.notes(train), *_deflection_note(element, policy, trace)]
-    governing = governing_ratings(results=results, vehicles=train, policy=policy, span=case.label)
+    load_factor = load_factor_ratings(results=results, vehicles=lrfr, span=case.label)
+    governing = governing_ratings(
+        results=results, vehicles=train, policy=policy, span=case.label, load_factor=load_factor
+    )
     return SpanRating(
         label=case.label,
         method=METHOD,
@@ -112,6 +155,7 @@ def _rated(case, train, policy, trace, worth, elements, flags) -> SpanRating:
         trace=trace.headings(),
         kernel_version=KERNEL_VERSION,
         table_versions=table_versions(),
+        load_factor=load_factor,
     )
 
 

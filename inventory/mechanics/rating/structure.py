@@ -32,6 +32,10 @@ def rate_structure(
             close_recommended=any(_closes(span) for span in spans),
         )
     governing = tuple(_least(ratings) for ratings in zip(*(span.governing for span in spans), strict=True))
+    load_factor = tuple(
+        min(ratings, key=lambda rating: rating.rating_factor)
+        for ratings in zip(*(span.load_factor for span in spans), strict=True)
+    )
     close = tuple(
         f"Span {span.label}: {sentence}"
         for span in spans
@@ -50,6 +54,7 @@ def rate_structure(
         cautions=CAUTIONS,
         kernel_version=KERNEL_VERSION,
         table_versions=table_versions(),
+        load_factor=load_factor,
     )
 
 

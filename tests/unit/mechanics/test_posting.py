@@ -26,6 +26,7 @@ def rated(key: str, inventory: float, operating: float, level: float = 1.0) -> V
         member="stringer",
         limit_state="bending",
         station_ft=9.0,
+        sign_class=vehicle.sign_class,
     )
 
 
