@@ -57,25 +57,34 @@ def spread_patch(*, patch: Patch, surfacing_in: float, thickness_in: float) -> P
     return replace(patch, length_in=patch.length_in + grown, width_in=patch.width_in + grown)
 
 
-def stand_vehicle(*, vehicle: Vehicle, span_in: float) -> tuple[Axle, ...]:
-    """Axles on the span with the vehicle where it bends midspan most: one axle at midspan, either direction.
+def standings(*, vehicle: Vehicle, span_in: float, station_in: float | None = None) -> list[tuple[float, tuple]]:
+    """Every place of the vehicle with an axle over the station (midspan), either way round: (moment, axles).
 
-    The largest midspan moment of a train on a simple span always has an axle there (influence line, mechanics).
-    Axles off the span are left out. Span above 0 to 2400 in.
+    The moment of one wheel line at the station, lb-in, largest first. The largest moment of a train at a section of
+    a simple span always has an axle there (influence line, mechanics). Axles off the span are left out. Span above 0
+    to 2400 in, station inside it.
     """
     require_range(name="span", value=span_in, above=0, most=2400, unit="in", source=SOURCE)
-    best, found = -1.0, ()
+    at = span_in / 2.0 if station_in is None else station_in
+    require_range(name="station", value=at, above=0, most=span_in, unit="in", source=SOURCE)
+    found: dict[tuple, float] = {}
     for train in trains(vehicle):
         for offset, _weight in train:
             axles = tuple(
-                Axle(x_in=span_in / 2.0 + 12.0 * (place - offset), wheel_lb=weight / 2.0)
+                Axle(x_in=at + 12.0 * (place - offset), wheel_lb=weight / 2.0)
                 for place, weight in train
-                if 0.0 < span_in / 2.0 + 12.0 * (place - offset) < span_in
+                if 0.0 < at + 12.0 * (place - offset) < span_in
             )
-            moment = sum(axle.wheel_lb * min(axle.x_in, span_in - axle.x_in) / 2.0 for axle in axles)
-            if moment > best * (1.0 + 1e-12):
-                best, found = moment, axles
-    return found
+            found[axles] = sum(
+                a.wheel_lb * min(a.x_in * (span_in - at), at * (span_in - a.x_in)) / span_in for a in axles
+            )
+    return sorted(((moment, axles) for axles, moment in found.items()), key=lambda pair: -pair[0])
+
+
+def stand_vehicle(*, vehicle: Vehicle, span_in: float) -> tuple[Axle, ...]:
+    """Axles on the span with the vehicle where it bends midspan most; see ``standings``."""
+    ordered = standings(vehicle=vehicle, span_in=span_in)
+    return next(axles for moment, axles in ordered if moment * (1.0 + 1e-12) >= ordered[0][0])
 
 
 def lane_patches(
