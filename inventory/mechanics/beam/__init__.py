@@ -1,6 +1,8 @@
 """Beams under axle trains, lane and dead loads, simple and continuous: exact critical positions, no stepping."""
 
-from .combinations import Combination, LaneLive, hl93_live, legal_lane_live, vehicle_live
+from .along import kept_reaction_parts, live_moments_along, live_shears_along, live_uplift_lb
+from .bearing import ReactionPart, reaction_parts
+from .combinations import Combination, LaneLive, hl93_live, legal_lane_live, load_factor_live, vehicle_live
 from .continuous import (
     ContinuousBeam,
     continuous_dead_moment_lbft,
@@ -30,6 +32,7 @@ __all__ = [
     "Extreme",
     "InfluenceLine",
     "LaneLive",
+    "ReactionPart",
     "SectionExtremes",
     "absolute_moment",
     "continuous_dead_moment_lbft",
@@ -44,13 +47,19 @@ __all__ = [
     "hl93_moment_at",
     "hl93_shear_at",
     "hl93_live",
+    "kept_reaction_parts",
     "legal_lane_live",
     "live_at",
     "live_envelope",
+    "live_moments_along",
     "live_reaction",
+    "live_shears_along",
+    "live_uplift_lb",
+    "load_factor_live",
     "moment_at",
     "moment_line",
     "reaction_line",
+    "reaction_parts",
     "reactions_lb",
     "shear_at",
     "shear_line",

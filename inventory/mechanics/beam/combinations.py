@@ -7,7 +7,7 @@ Evaluation, 6A.4.4 (memory). All per lane, both wheel lines; wood takes no dynam
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from inventory.mechanics.tables.vehicles import HL93_LANE_PLF
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
@@ -105,6 +105,19 @@ def hl93_live() -> LaneLive:
         source="AASHTO LRFD 3.6.1.2 and 3.6.1.3",
         mark="memory",
     )
+
+
+def load_factor_live(*, vehicle: Vehicle) -> LaneLive:
+    """``vehicle_live``, for load and resistance factors: Type 3-3 with the pair and lane of ``legal_lane_live`` too.
+
+    The pair counts for hogging and inner reactions beside the whole vehicle alone. Source: AASHTO Manual for Bridge
+    Evaluation 6A.4.4.2.1 (memory).
+    """
+    live = vehicle_live(vehicle=vehicle)
+    if vehicle.id != "TYPE3-3":
+        return live
+    pair = tuple(one for one in legal_lane_live().combinations if one.interior_only)
+    return replace(live, combinations=live.combinations + pair)
 
 
 def legal_lane_live() -> LaneLive:
