@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from inventory.views import held, history, imports, missing, photos, register, structures
+from inventory.views import held, history, imports, missing, photos, rating, register, structures, vehicles
 
 app_name = "inventory"
 
@@ -31,6 +31,13 @@ urlpatterns = [
     path("structures/<int:pk>/photos/new/", photos.add_photo, name="add_photo"),
     path("photos/<int:pk>/", photos.show_photo, name="photo"),
     path("structures/<int:pk>/record/<slug:kind>/", history.record, name="record"),
+    path("rating/", rating.rating_settings_page, name="rating_settings"),
+    path("rating/change/", rating.change_settings_page, name="change_rating_settings"),
+    path("vehicles/", vehicles.vehicles_page, name="vehicles"),
+    path("vehicles/new/", vehicles.new_vehicle, name="new_vehicle"),
+    path("vehicles/<int:pk>/", vehicles.vehicle_page, name="vehicle"),
+    path("vehicles/<int:pk>/edit/", vehicles.change_vehicle, name="edit_vehicle"),
+    path("vehicles/<int:pk>/retire/", vehicles.take_vehicle_out, name="retire_vehicle"),
     path("records/", imports.import_page, name="import"),
     path("records/preview/", imports.import_preview, name="import_preview"),
     path("records/done/", imports.import_done, name="import_done"),

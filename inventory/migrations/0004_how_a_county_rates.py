@@ -121,7 +121,7 @@ class Migration(migrations.Migration):
                 ('relieving_axles_dropped', models.BooleanField(default=False)),
                 ('source', models.CharField(help_text='Law, rule or order that makes it legal, with its section.', max_length=200)),
                 ('in_use_from', models.DateField()),
-                ('in_use_to', models.DateField(blank=True, null=True)),
+                ('in_use_to', models.DateField(blank=True, null=True, verbose_name='retired on')),
                 ('note', models.CharField(blank=True, max_length=300)),
                 ('revision', models.PositiveIntegerField(default=0)),
                 ('agency', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='rating_vehicles', to='inventory.agency')),

@@ -74,7 +74,7 @@ class RatingVehicle(models.Model):
     relieving_axles_dropped = models.BooleanField(default=False)
     source = models.CharField(max_length=200, help_text="Law, rule or order that makes it legal, with its section.")
     in_use_from = models.DateField()
-    in_use_to = models.DateField(null=True, blank=True)
+    in_use_to = models.DateField("retired on", null=True, blank=True)
     note = models.CharField(max_length=300, blank=True)
     revision = models.PositiveIntegerField(default=0)
 

@@ -23,6 +23,7 @@ def entry_page(
     note: str = "",
     after: Callable[[object], str] | None = None,
     removal: str = "",
+    leave: str = "",
 ) -> HttpResponse:
     """Show `form`; on POST call `act` with its values and go to `after(result)` or the structure's page.
 
@@ -46,6 +47,7 @@ def entry_page(
         "stamp": request.POST.get("stamp", stamp),
         "note": note,
         "removal": removal,
+        "leave": leave,
     }
     return render(request, "inventory/entry.html", context, status=status)
 

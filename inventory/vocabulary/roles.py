@@ -26,6 +26,7 @@ class Permit(Words):
     CONFIRM_SIGN = "confirm_sign", "confirm a sign"
     MANAGE_REMINDERS = "manage_reminders", "assign, defer or close reminders"
     RECORD_WORK = "record_work", "record work done"
+    SET_RATING = "set_rating", "change how the county rates"
     ADMINISTER = "administer", "administer people and settings"
 
 
@@ -41,5 +42,6 @@ ALLOWED: dict[Permit, frozenset[Role]] = {
     Permit.CONFIRM_SIGN: frozenset({Role.CREW, Role.SUPERVISOR, Role.ENGINEER}),
     Permit.MANAGE_REMINDERS: frozenset({Role.SUPERVISOR, Role.ENGINEER, Role.OFFICE}),
     Permit.RECORD_WORK: frozenset({Role.CREW, Role.SUPERVISOR, Role.ENGINEER, Role.OFFICE}),
+    Permit.SET_RATING: frozenset({Role.ENGINEER, Role.ADMINISTRATOR}),
     Permit.ADMINISTER: frozenset({Role.ADMINISTRATOR}),
 }
