@@ -18,7 +18,10 @@ TREATMENTS = ("stressed", "loose", "none")
 
 @dataclass(frozen=True, kw_only=True)
 class PressureWorth:
-    """``treatment`` stressed, loose (nail-laminated, not interconnected) or none (no credit), with the reasons."""
+    """``treatment`` stressed, loose (nail-laminated, not interconnected) or none (no credit), with the reasons.
+
+    ``need_words`` say where the needed pressure comes from, with its mark; "" where nobody said.
+    """
 
     treatment: str
     pressure_psi: float
@@ -26,6 +29,7 @@ class PressureWorth:
     retension_due: bool
     close_recommended: bool
     sentences: tuple[str, ...]
+    need_words: str = ""
 
 
 def pressure_worth(

@@ -118,9 +118,10 @@ def build_beam(build: Build, member: MemberCase, trace: Trace) -> StressedBeam:
     """One web with its flanges, both ways of working, and the shear at which the interface would slip."""
     case, policy, worth = build.case, build.policy, build.worth
     dead = _dead(case, member, trace)
-    trace.heading(f"Distribution, {build.method}: {member.label}")
-    bending = web_shares(case, member, worth, build.lrfd()).bending
-    trace.add("g bending", bending.wheel_lines, "wheel lines", bending.rule, bending.source, bending.mark)
+    if not build.is_by_plate(member):
+        trace.heading(f"Distribution, {build.method}: {member.label}")
+        bending = web_shares(case, member, worth, build.lrfd()).bending
+        trace.add("g bending", bending.wheel_lines, "wheel lines", bending.rule, bending.source, bending.mark)
 
     def shares(vehicle: Vehicle):
         return web_shares(build.at_hand(vehicle), member, worth, build.lrfd())
@@ -140,7 +141,7 @@ def build_beam(build: Build, member: MemberCase, trace: Trace) -> StressedBeam:
         f"{member.label}: rated composite with its flange for vehicles the friction between them can carry, with its "
         "own depth only for others (model).",
         f"{member.label}: published flange-width and load-fraction rules for T and box spans were not available; "
-        "shear-lag width and S/9.2 or S/9.0 lanes stand in (model).",
+        f"shear-lag width and {'the plate' if build.is_by_plate(member) else 'S/9.2 or S/9.0 lanes'} stand in (model).",
     )
     return StressedBeam(alone=alone, composite=composite, slip_lb=slip, told=told)
 
@@ -211,7 +212,7 @@ def _section_of(build: Build, member: MemberCase, flanges: tuple[Flange, ...], w
             depth_in=member.depth_in,
             flanges=flanges,
             surface=effective_surfaces(losses, policy),
-            voids=effective_voids(member=member, losses=losses),
+            voids=effective_voids(member=member, losses=losses, policy=policy),
         )
         plain = member_section(member, losses, policy)
         if whole is None:

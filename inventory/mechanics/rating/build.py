@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from inventory.mechanics.bars import PressureWorth, pressure_worth
+from inventory.mechanics.section import SEAT_RATIO
 from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle
 
@@ -12,7 +14,9 @@ from .cases import MemberCase, SpanCase
 from .dead import deck_dead_plf, stringer_dead_plf
 from .elements import Element, make_element
 from .levels import Level, levels_of
+from .needed import needed_pressure, trace_needed
 from .policy import RatingPolicy
+from .refined import refined_notes, refined_of, with_refined
 from .shares import (
     BUTT_JOINT_EVERY,
     STRIP_IN,
@@ -26,24 +30,37 @@ from .shares import (
 REPETITIVE_SPACING_FT = 2.0
 
 
-def span_pressure_worth(case: SpanCase, policy: RatingPolicy, trace: Trace) -> PressureWorth | None:
-    """What the bar pressure is worth, recorded; None for spans without bars."""
+def span_pressure_worth(
+    case: SpanCase, policy: RatingPolicy, trace: Trace, vehicles: Iterable[str | Vehicle] = ()
+) -> PressureWorth | None:
+    """What the bar pressure is worth, recorded; None for spans without bars.
+
+    The need is the engineer's where it is on record, else what the plate asks under ``vehicles``, else the floor.
+    """
     if case.bars is None:
         return None
-    bars = case.bars
+    bars, words, mark = case.bars, "engineer's value", "input"
+    needed_psi = bars.needed_pressure_psi
+    if needed_psi is None:
+        words, mark = "floor taken as the need", "memory"
+        needed = needed_pressure(case=case, policy=policy, vehicles=vehicles)
+        if needed is not None:
+            trace_needed(trace, needed)
+            needed_psi = needed.psi
+            words, mark = f"larger of floor, gap and slip, worst under {needed.worst.vehicle}", "model"
     worth = pressure_worth(
         pressure_psi=bars.least_local_pressure_psi,
-        needed_psi=bars.needed_pressure_psi,
+        needed_psi=needed_psi,
         full_length=bars.butt_jointed is False,
         interconnected=bool(bars.interconnection_proven),
         floor_psi=policy.pressure_floor_psi,
         closing_psi=policy.closing_pressure_psi,
     )
+    worth = replace(worth, need_words=f"{words} ({mark})")
     trace.heading("Bar pressure")
     when = f"least mean over three bars or 10 ft, {bars.reading_date or 'no date'}"
     trace.add("N", worth.pressure_psi, "psi", when, "bar readings", "input")
-    words = "engineer's value" if bars.needed_pressure_psi is not None else "floor taken as the need"
-    trace.add("N needed", worth.needed_psi, "psi", words, "EM 7700-8 chapter 9", "memory")
+    trace.add("N needed", worth.needed_psi, "psi", words, "EM 7700-8 chapter 9", mark)
     trace.add("treatment", worth.treatment, "", "stressed, loose or none", "use of pressure in a rating", "model")
     return worth
 
@@ -79,7 +96,16 @@ class Build:
             return replace(self.case, lanes_loaded=1)
         return self.case
 
+    def is_by_plate(self, member: MemberCase) -> bool:
+        """Whether the refined distribution was chosen and a plate stands for the member."""
+        refined = refined_of(case=self.case, member=member, worth=self.worth)
+        return refined is not None and refined.plate is not None
+
     def element(self, member: MemberCase, trace: Trace, **fields) -> Element:
+        """The member ready to rate; its shares by the plate where the span is rated so."""
+        fields["shares"] = with_refined(
+            case_of=self.at_hand, member=member, worth=self.worth, method=self.method, rules=fields["shares"]
+        )
         return make_element(
             case=self.case,
             member=member,
@@ -97,7 +123,7 @@ def build_stringer(build: Build, member: MemberCase, trace: Trace) -> Element:
     trace.heading(f"Dead load: {member.label}")
     width = tributary_ft(case, member)
     dead = stringer_dead_plf(case=case, member=member, width_ft=width, trace=trace)
-    _trace_shares(trace, build, member.label, stringer_shares(case, member, build.lrfd()))
+    _trace_shares(trace, build, member, stringer_shares(case, member, build.lrfd()))
     close = member.spacing_ft <= REPETITIVE_SPACING_FT and (member.count or 0) >= 3
     return build.element(
         member,
@@ -151,8 +177,10 @@ def build_panel(build: Build, member: MemberCase, trace: Trace) -> Element:
     )
 
 
-def _trace_shares(trace: Trace, build: Build, label: str, shares) -> None:
-    trace.heading(f"Distribution, {build.method}: {label}")
+def _trace_shares(trace: Trace, build: Build, member: MemberCase, shares) -> None:
+    if build.is_by_plate(member):
+        return  # the plate's shares are recorded by vehicle
+    trace.heading(f"Distribution, {build.method}: {member.label}")
     for symbol, share in (("g bending", shares.bending), ("g over bearing", shares.over_bearing)):
         trace.add(symbol, share.wheel_lines, "wheel lines", share.rule, share.source, share.mark)
 
@@ -165,8 +193,6 @@ def assumption_notes(case: SpanCase, worth: PressureWorth | None) -> list[str]:
         told.append(f"One lane is loaded although the roadway is {case.roadway_width_ft:g} ft wide.")
     if case.skew_deg:
         told.append(f"The skew of {case.skew_deg:g} degrees is not in the distribution rules used.")
-    if case.system == "stringer":
-        told.append("The deck on the stringers is not rated here; check it for wheel loads.")
     if case.railing_plf and case.system == "stringer":
         told.append("Railing and curb of one side are carried by the outside member alone (model).")
     for layer in case.surfacing:
@@ -180,7 +206,7 @@ def assumption_notes(case: SpanCase, worth: PressureWorth | None) -> list[str]:
         told += _nailed_deck_notes(case)
     for member in case.members:
         told += _member_notes(case, member)
-    return told
+    return told + refined_notes(case, worth)
 
 
 def load_factor_notes(case: SpanCase, policy: RatingPolicy) -> list[str]:
@@ -211,7 +237,7 @@ def _nailed_deck_notes(case: SpanCase) -> list[str]:
 def _bar_notes(case: SpanCase, worth: PressureWorth) -> list[str]:
     told = list(worth.sentences)
     if case.bars.needed_pressure_psi is None:
-        told.append(f"The needed pressure was not entered; the floor of {worth.needed_psi:g} psi is taken (model).")
+        told.append(f"The needed pressure was not entered; {worth.needed_psi:.0f} psi is taken: {worth.need_words}.")
     if case.bars.butt_jointed is not False:
         every = case.bars.joint_every or BUTT_JOINT_EVERY
         known = "" if case.bars.joint_every else ", taken where the joint pattern is not recorded"
@@ -225,6 +251,8 @@ def _member_notes(case: SpanCase, member: MemberCase) -> list[str]:
     told.append(f"{member.label}: {'wet' if wet else 'dry'} service; {member.material.title} ({member.material.mark}).")
     if member.bearing_length_in is None:
         told.append(f"{member.label}: bearing length not measured, so bearing is not rated.")
+    elif member.shape == "round":
+        told.append(f"{member.label}: it bears on a flat taken as {SEAT_RATIO:.0%} of its diameter (model).")
     if member.incised is None and member.material.kind in ("dimension", "timber"):
         told.append(f"{member.label}: no incising on record; taken as not incised.")
     if member.exterior and member.role == "stringer":

@@ -96,32 +96,38 @@ def _slab(case: SpanCase, member: MemberCase, worth: PressureWorth | None) -> Pl
         pressed = f" at {worth.pressure_psi:.0f} psi" if worth is not None else ""
     if isinstance(ratios, str):
         return ratios
-    joint = butt_joint_ratio(case)
-    stiffness = slab_plate_stiffness(case=case, member=member, ratios=ratios)
-    deck = Deck(span_in=12.0 * case.span_ft, width_in=12.0 * case.deck_width_ft, stiffness=stiffness)
+    deck = slab_deck(case=case, member=member, ratios=ratios)
     words = f"E_T/E_L {ratios.e_ratio:.4f}, G/E_L {ratios.g_ratio:.4f}{pressed}"
     if case.system == "nail_laminated_deck":
         words = f"no bending across (E_T/E_L {ratios.e_ratio:g}), G/E_L {ratios.g_ratio:.2f}, nail-laminated"
-    joints = ("C_bj", joint, "", "(j - 1)/j on D_x; 1 where no lamination is jointed", "butt joints", "model")
+    joints = (
+        "C_bj",
+        butt_joint_ratio(case),
+        "",
+        "(j - 1)/j on D_x; 1 where no lamination is jointed",
+        "butt joints",
+        "model",
+    )
     return PlateModel(
-        roadway=_roadway(case, deck),
+        roadway=roadway_on(case, deck),
         thickness_in=member.depth_in,
         stiffness_words=words,
         words="the deck as an orthotropic plate with free edges",
         rest_words="shear and bearing by the rule of the deck, thin plates having no finite shear beside a wheel",
-        steps=(*_ratio_steps(ratios, pressed), joints, *_steps(stiffness)),
+        steps=(*_ratio_steps(ratios, pressed), joints, *_steps(deck.stiffness)),
     )
 
 
-def slab_plate_stiffness(*, case: SpanCase, member: MemberCase, ratios: TransverseRatios) -> PlateStiffness:
-    """D_x, D_y, D_k of a longitudinal laminated deck with E' of the laminations, butt joints in D_x."""
-    return slab_stiffness(
+def slab_deck(*, case: SpanCase, member: MemberCase, ratios: TransverseRatios) -> Deck:
+    """The plate of a longitudinal laminated deck with E' of the laminations, butt joints in D_x alone."""
+    stiffness = slab_stiffness(
         thickness_in=member.depth_in,
         e_psi=modulus(value=member.material, service=member_service(case, member)).stress_psi,
         e_ratio=ratios.e_ratio,
         g_ratio=ratios.g_ratio,
         joint_factor=butt_joint_ratio(case),
     )
+    return Deck(span_in=12.0 * case.span_ft, width_in=12.0 * case.deck_width_ft, stiffness=stiffness)
 
 
 def _ribbed(case: SpanCase, member: MemberCase, worth: PressureWorth | None) -> PlateModel | str:
@@ -229,14 +235,15 @@ def _of_members(case: SpanCase, member: MemberCase, deck: Deck, **words) -> Plat
     """The strips of the members across the plate, and which of them the member stands for."""
     inner = _inner(case)
     count = inner.count or 0
-    if member.count is None or count < FEWEST_MEMBERS:
+    alike = all((other.count, other.spacing_ft) == (count, inner.spacing_ft) for other in case.members)
+    if count < FEWEST_MEMBERS or not alike:
         return f"fewer than {FEWEST_MEMBERS} members, all whole and evenly spaced, are on record"
     pitch = 12.0 * inner.spacing_ft
     places = tuple(range(count))
     if any(other.exterior for other in case.members):
         places = (0, count - 1) if member.exterior else places[1:-1]
     return PlateModel(
-        roadway=_roadway(case, deck),
+        roadway=roadway_on(case, deck),
         edges_in=tuple(pitch * at for at in range(count + 1)),
         members=places,
         spacing_ft=inner.spacing_ft,
@@ -254,7 +261,7 @@ def _member_deck(case: SpanCase, inner: MemberCase, stiffness: PlateStiffness, e
     return Deck(span_in=12.0 * case.span_ft, width_in=width, stiffness=stiffness, near_edge=edge, far_edge=edge)
 
 
-def _roadway(case: SpanCase, deck: Deck) -> Roadway:
+def roadway_on(case: SpanCase, deck: Deck) -> Roadway:
     """Curbs at equal distances from the edges of the plate; outside it where a deck overhangs its outer members."""
     near = (deck.width_in - 12.0 * case.roadway_width_ft) / 2.0
     return Roadway(deck=deck, near_curb_in=near, far_curb_in=deck.width_in - near)

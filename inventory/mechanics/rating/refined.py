@@ -8,7 +8,7 @@ the rule, for beside a wheel thin-plate theory has no shear that a laminated dec
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from inventory.mechanics.bars import PressureWorth
@@ -144,8 +144,10 @@ def refined_notes(case: SpanCase, worth: PressureWorth | None) -> list[str]:
     return list(dict.fromkeys(told))
 
 
-def trace_refined(trace: Trace, case: SpanCase, worth: PressureWorth | None, vehicles: Iterable[Vehicle]) -> None:
-    """Stiffness of the plate of each member and the share of each vehicle by both methods, as steps."""
+def trace_refined(
+    trace: Trace, case: SpanCase, worth: PressureWorth | None, vehicles: Mapping[str, Iterable[Vehicle]]
+) -> None:
+    """Stiffness of the plate of each member, and the share of each of the ``vehicles`` of each method, as steps."""
     for member in case.members:
         refined = refined_of(case=case, member=member, worth=worth)
         if refined is None or refined.plate is None:
@@ -153,8 +155,8 @@ def trace_refined(trace: Trace, case: SpanCase, worth: PressureWorth | None, veh
         trace.heading(f"Refined distribution: {member.label}")
         for step in refined.plate.steps:
             trace.add(*step)
-        for method in ("ASR", "LRFR"):
-            for vehicle in vehicles:
+        for method, train in vehicles.items():
+            for vehicle in train:
                 share = plate_share(case=case, member=member, plate=refined.plate, vehicle=vehicle, method=method)
                 symbol = f"g {vehicle.id}, {method}"
                 trace.add(symbol, share.wheel_lines, "wheel lines", share.rule, share.source, share.mark)
