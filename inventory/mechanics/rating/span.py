@@ -27,6 +27,7 @@ from .limit_states import dead_load_alone, limit_state_results
 from .needs import STRESSED, missing_sentences
 from .policy import LOAD_FACTOR_TABLES, METHODS, ROUNDINGS, RatingPolicy
 from .posting import posting_suggestion
+from .refined import trace_refined
 from .results import CAUTIONS, KERNEL_VERSION, METHOD, NotRated, SpanRating
 from .sections import grave_findings, loss_flags
 
@@ -53,7 +54,7 @@ def rate_span(
     worth = None
     flags = list(case.critical_findings)
     try:
-        worth = span_pressure_worth(case, policy, trace)
+        worth = span_pressure_worth(case, policy, trace, () if reasons else train)
         if worth is not None and (worth.retension_due or worth.close_recommended):
             flags += worth.sentences
         if not reasons:
@@ -127,6 +128,7 @@ def _rated(build: Build, train: tuple[Vehicle, ...], trace: Trace, flags: list[s
     elements = _elements(build, trace)
     lrfr = load_factor_vehicles(train)
     results = _results_of(elements, train) + _load_factor_results(build, lrfr, trace)
+    trace_refined(trace, case, worth, {"ASR": train, "LRFR": lrfr})
     trace_results(trace, results)
     notes = assumption_notes(case, worth) + load_factor_notes(case, policy) + policy_notes(policy)
     close = list(worth.sentences) if worth is not None and worth.close_recommended else []
