@@ -64,10 +64,10 @@ def rectangle_section(
     """
     bending, shear = net_strips(width_in=width_in, depth_in=depth_in, surface=surface, voids=voids)
     if not bending:
-        return _nothing()
+        return nothing_left()
     area, centroid, inertia = _properties(bending)
     if area <= 0 or any(b <= 0 for _s, _t, b in bending):
-        return _nothing()  # a void as wide as the member leaves loose pieces, not a beam
+        return nothing_left()  # a void as wide as the member leaves loose pieces, not a beam
     low, high = bending[0][0], bending[-1][1]
     lost = {face: max((s.depth_in for s in surface if s.face == face), default=0.0) for face in FACES}
     far = max(high - centroid, centroid - low)
@@ -114,7 +114,8 @@ def sound_shell_in(*, width_in: float, depth_in: float, surface: tuple[SurfaceLo
     return side, min(above, below)
 
 
-def _nothing() -> NetSection:
+def nothing_left() -> NetSection:
+    """A section of which nothing is left."""
     return NetSection(
         area_in2=0.0,
         centroid_in=0.0,
