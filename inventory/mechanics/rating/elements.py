@@ -19,6 +19,7 @@ from inventory.mechanics.material import (
     shear_resistance,
     shear_stress,
 )
+from inventory.mechanics.section import SEAT_RATIO
 from inventory.mechanics.tables.design_values import DesignValue, next_lower_grade
 from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle
@@ -178,7 +179,8 @@ def make_element(
             trace_allowable(trace, allowable, value)
     trace_pieces(trace, f"Sections: {member.label}", pieces, scale)
     if area:
-        trace.add("A bearing", area, "in2", "net width x bearing length", "statics", "computed")
+        seat, mark = ("a seat of half the diameter", "model") if member.shape == "round" else ("net width", "computed")
+        trace.add("A bearing", area, "in2", f"{seat} x bearing length", "statics", mark)
     return Element(
         label=member.label,
         span_ft=case.span_ft,
@@ -200,13 +202,18 @@ def make_element(
 
 
 def _bearing(case, member, value, service, pieces, scale, strength) -> tuple[Allowable | None, float]:
-    """Allowable stress and area over the bearing; wet where it is crushed; round members are not rated in bearing."""
-    if member.bearing_length_in is None or member.shape == "round":
+    """Allowable stress and area over the bearing; wet where it is crushed.
+
+    A round member bears on a flat of ``SEAT_RATIO`` of its diameter (model), or on what voids leave if that is less.
+    """
+    if member.bearing_length_in is None:
         return None, 0.0
     crushed = any(loss.kind == "crushing" and loss.depth_in > CRUSHING_LIMIT_IN for loss in member.losses)
     service = replace(service, wet=service.wet or crushed)
     ends = [piece for piece in pieces if piece.from_ft <= 0.0 or piece.to_ft >= case.span_ft]
     width = min(piece.section.least_width_in for piece in ends)
+    if member.shape == "round":
+        width = min(width, SEAT_RATIO * member.depth_in)
     length = member.bearing_length_in
     if strength:
         allowable = bearing_resistance(value=value, service=service, length_in=length, strength=strength)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from math import pi
 
+from inventory.mechanics.section import SEAT_RATIO
 from inventory.mechanics.section.rectangle import net_strips
 from inventory.mechanics.trace import Step
 
@@ -34,7 +35,8 @@ def sound_lines(member: MemberCase, limit_state: str) -> list[str]:
     width = f"{PER_FOOT_IN:g}" if member.role == "lamination_deck" else f"{member.width_in:g}"
     depth = f"{member.depth_in:g}"
     if limit_state == "bearing" and member.bearing_length_in is not None:
-        return [f"{width} x {member.bearing_length_in:g}"]
+        seat = f"{SEAT_RATIO:g} x {depth}" if member.shape == "round" else width
+        return [f"{seat} x {member.bearing_length_in:g}"]
     if member.shape == "round":
         return [f"{pi:.4f} x {depth}^3 / 32", f"0.75 x {pi:.4f} x {depth}^2 / 4"]
     return [f"{width} x {depth}^2 / 6", f"2 x {width} x {depth} / 3"]
@@ -51,7 +53,7 @@ def net_steps(*, member: MemberCase, losses: tuple[SectionLoss, ...], policy: Ra
         width_in=member.width_in,
         depth_in=member.depth_in,
         surface=effective_surfaces(losses, policy),
-        voids=effective_voids(member=member, losses=losses),
+        voids=effective_voids(member=member, losses=losses, policy=policy),
     )
     if not bending:
         return []

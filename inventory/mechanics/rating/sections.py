@@ -1,9 +1,9 @@
 """Sections along a member: where losses begin and end, what is left between, and which findings are grave.
 
 Rules of thumb for deteriorated members are owner policy (``model``): decay depth plus a transition layer is gone;
-drilling under half of sound resistance counts as void, half to three quarters as half effective for bending and
-nothing for shear; a split past half the width near a support halves shear, a through split makes two beams of half
-depth as well; a sound shell thinner than the policy's at a support carries no shear.
+drilling under one limit of sound resistance counts as void, up to a second as half effective for bending and nothing
+for shear; a split past half the width near a support halves shear, a through split makes two beams of half depth as
+well; a sound shell thinner than the policy's at a support carries no shear.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from inventory.mechanics.section import (
     Void,
     rectangle_section,
     round_section,
+    round_shell_in,
     sound_shell_in,
 )
 
@@ -116,13 +117,6 @@ def _check_loss(loss: SectionLoss, member: MemberCase, span_ft: float) -> None:
                 source=SOURCE,
             )
     _check_hole(loss, member)
-    if member.shape == "round" and loss.kind in ("surface", "void", "low_resistance"):
-        raise OutsideValidity(
-            name=f"loss on round member {member.label}",
-            value=loss.kind,
-            valid="give the sound shell all round (shell)",
-            source=SOURCE,
-        )
 
 
 def _check_hole(loss: SectionLoss, member: MemberCase) -> None:
@@ -140,8 +134,8 @@ def _check_hole(loss: SectionLoss, member: MemberCase) -> None:
         )
 
 
-def effective_voids(*, member: MemberCase, losses: tuple[SectionLoss, ...]) -> tuple[Void, ...]:
-    """Voids that stand for voids, zones of low drilling resistance and hollowed members."""
+def effective_voids(*, member: MemberCase, losses: tuple[SectionLoss, ...], policy: RatingPolicy) -> tuple[Void, ...]:
+    """Voids that stand for voids, zones of low drilling resistance (by the owner's limits) and hollowed members."""
     found = []
     for loss in losses:
         void = Void(width_in=loss.width_in, height_in=loss.height_in, offset_in=loss.offset_in)
@@ -149,8 +143,10 @@ def effective_voids(*, member: MemberCase, losses: tuple[SectionLoss, ...]) -> t
             found.append(void)
         elif loss.kind == "low_resistance":
             ratio = loss.resistance_ratio or 0.0
-            if ratio < 0.75:
-                found.append(replace(void, bending_lost=1.0 if ratio < 0.50 else 0.5))
+            if ratio < policy.drilled_void_below:
+                found.append(void)
+            elif ratio < policy.drilled_sound_from:
+                found.append(replace(void, bending_lost=0.5))
         elif loss.kind == "shell" and member.shape == "rectangle":
             inside = (member.width_in - 2.0 * loss.depth_in, member.depth_in - 2.0 * loss.depth_in)
             if min(inside) > 0:
@@ -171,25 +167,35 @@ def member_section(member: MemberCase, losses: tuple[SectionLoss, ...], policy: 
     """Net section of the member itself where ``losses`` are present."""
     if member.shape == "round":
         shells = [loss.depth_in for loss in losses if loss.kind == "shell"]
-        section = round_section(diameter_in=member.depth_in, shell_in=min(shells) if shells else None)
-    else:
-        section = rectangle_section(
-            width_in=member.width_in,
-            depth_in=member.depth_in,
+        return round_section(
+            diameter_in=member.depth_in,
+            shell_in=min(shells) if shells else None,
             surface=effective_surfaces(losses, policy),
-            voids=effective_voids(member=member, losses=losses),
+            voids=effective_voids(member=member, losses=losses, policy=policy),
+            split=is_split_through(losses, member),
         )
+    section = rectangle_section(
+        width_in=member.width_in,
+        depth_in=member.depth_in,
+        surface=effective_surfaces(losses, policy),
+        voids=effective_voids(member=member, losses=losses, policy=policy),
+    )
     if is_split_through(losses, member):
         section = replace(section, modulus_in3=section.modulus_in3 / 2.0, inertia_in4=section.inertia_in4 / 4.0)
     return section
 
 
+def across_in(member: MemberCase) -> float:
+    """Width at mid-depth, in: the diameter of a round member."""
+    return member.depth_in if member.shape == "round" else member.width_in
+
+
 def is_through(loss: SectionLoss, member: MemberCase) -> bool:
-    return loss.kind == "split" and loss.depth_in >= member.width_in
+    return loss.kind == "split" and loss.depth_in >= across_in(member)
 
 
 def is_split_through(losses: tuple[SectionLoss, ...], member: MemberCase) -> bool:
-    return split_depth_in(losses) >= member.width_in
+    return split_depth_in(losses) >= across_in(member)
 
 
 def _shear_ratio(member, losses, low, high, span_ft, policy) -> float:
@@ -198,7 +204,7 @@ def _shear_ratio(member, losses, low, high, span_ft, policy) -> float:
         return 1.0
     if thin_shell(member=member, losses=losses, policy=policy):
         return 0.0
-    return 0.5 if split_depth_in(losses) > member.width_in / 2.0 else 1.0
+    return 0.5 if split_depth_in(losses) > across_in(member) / 2.0 else 1.0
 
 
 def split_depth_in(losses: tuple[SectionLoss, ...]) -> float:
@@ -218,13 +224,15 @@ def thin_shell(*, member: MemberCase, losses: tuple[SectionLoss, ...], policy: R
 
     if member.shape == "round":
         shells = [loss.depth_in for loss in losses if loss.kind == "shell"]
-        return any(shell < min(least(member.depth_in), member.depth_in / 2.0) for shell in shells)
+        if any(shell < min(least(member.depth_in), member.depth_in / 2.0) for shell in shells):
+            return True
     surface = effective_surfaces(losses, policy)
-    for void in effective_voids(member=member, losses=losses):
+    for void in effective_voids(member=member, losses=losses, policy=policy):
         if void.width_in <= 0 or void.height_in <= 0:
             continue
-        side, cover = sound_shell_in(width_in=member.width_in, depth_in=member.depth_in, surface=surface, void=void)
-        if side < least(member.width_in) or cover < least(member.depth_in):
+        shell = round_shell_in if member.shape == "round" else sound_shell_in
+        side, cover = shell(width_in=across_in(member), depth_in=member.depth_in, surface=surface, void=void)
+        if side < least(across_in(member)) or cover < least(member.depth_in):
             return True
     return False
 
@@ -252,7 +260,7 @@ def loss_flags(member: MemberCase) -> tuple[str, ...]:
     """Sentences on losses that are grave by themselves, whether the member can be rated or not."""
     found = []
     for loss in member.losses:
-        if loss.kind == "split" and loss.depth_in > member.width_in / 2.0:
+        if loss.kind == "split" and loss.depth_in > across_in(member) / 2.0:
             words = "goes through" if is_through(loss, member) else "passes half the width"
             found.append(f"{member.label}: a split {words} from {loss.from_ft:g} to {loss.to_ft:g} ft.")
         if loss.kind == "crushing" and loss.depth_in > CRUSHING_LIMIT_IN:
