@@ -128,6 +128,17 @@ def policy_notes(policy: RatingPolicy) -> list[str]:
     return [f"Posting by allowable stress, level: {level}; tons rounded {rounding}; {closed}"]
 
 
+def screen_notes(load_factor: tuple[LoadFactorRating, ...]) -> list[str]:
+    """What the notional rating load says of specialised hauling vehicles (MBE 6A.8.2, memory)."""
+    for rating in load_factor:
+        if rating.vehicle_class == "screen":
+            told = "no posting for specialised hauling vehicles is called for"
+            if rating.rating_factor < 1.0:
+                told = "specialised hauling vehicles are rated one by one"
+            return [f"LRFR: the notional rating load has a factor of {rating.rating_factor:.2f}: {told}."]
+    return []
+
+
 _FORMULA = {
     "bending": ("S/12", "w x (L - x)/2", "M lane x g/2"),
     "shear": ("I b/Q", "w (L/2 - d)", "0.50 (0.60 V_LU + V_LD), or V_LU x g on decks"),

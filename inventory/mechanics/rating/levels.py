@@ -82,7 +82,7 @@ def _live_factors(vehicle: Vehicle, case: SpanCase, policy: RatingPolicy) -> tup
     if vehicle.id == "HL93":
         return (("design inventory", table.DESIGN_INVENTORY), ("design operating", table.DESIGN_OPERATING))
     if vehicle.vehicle_class == "permit":
-        return (("permit", table.PERMIT),)
+        return (("permit", policy.permit_live_factor),)
     if vehicle.vehicle_class == "emergency":
         return (("legal", table.EMERGENCY),)
     if vehicle.vehicle_class in LEGAL_CLASSES:

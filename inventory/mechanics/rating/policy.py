@@ -28,7 +28,8 @@ class RatingPolicy(Plain):
     ``emergency_in_one_lane`` gives emergency vehicles the one-lane fraction (FHWA questions and answers 2018, memory);
     ``rate_edge_strip`` rates the edge strip of slab decks by LRFD 4.6.2.1.4. Drilled wood below
     ``drilled_void_below`` of sound resistance counts as void, up to ``drilled_sound_from`` half for bending and
-    nothing for shear.
+    nothing for shear. ``permit_live_factor`` for a vehicle entered for one trip: 1.40 among other traffic, down to 1.10
+    escorted and alone (MBE Table 6A.4.5.4.2a-1, memory).
     """
 
     posting_level: float = 0.5
@@ -48,3 +49,4 @@ class RatingPolicy(Plain):
     rate_edge_strip: bool = False
     drilled_void_below: float = 0.50
     drilled_sound_from: float = 0.75
+    permit_live_factor: float = 1.40

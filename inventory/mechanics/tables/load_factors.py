@@ -17,9 +17,10 @@ DW_MEASURED = 1.25
 DESIGN_INVENTORY = 1.75
 DESIGN_OPERATING = 1.35
 EMERGENCY = 1.30
-PERMIT = 1.15
-"""A vehicle entered for one trip, escorted and alone on the bridge: single trip with other traffic kept off
-(Table 6A.4.5.4.2a-1, memory); routine permits use the legal factors."""
+PERMIT = 1.40
+"""A permit vehicle among other traffic, the heaviest row of Table 6A.4.5.4.2a-1 (memory). The table goes down to 1.10
+for a single trip, escorted and alone on the bridge: the engineer's to choose, as a setting."""
+PERMIT_LEAST = 1.10
 
 LEGAL = {"2013": ((1000.0, 1.30), (5000.0, 1.45)), "2008": ((100.0, 1.40), (1000.0, 1.65), (5000.0, 1.80))}
 """Edition: (trucks a day one way, factor), linear between, constant outside, the last where traffic is not known."""
