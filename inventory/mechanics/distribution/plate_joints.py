@@ -11,7 +11,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from inventory.mechanics.plate import JointDemand, Roadway, standings
+from inventory.mechanics.plate import Roadway, standings
 from inventory.mechanics.vehicle import Vehicle
 
 from .plate_shares import NEAR_THE_LARGEST, wheel_lines_on
@@ -34,15 +34,3 @@ def joint_peaks(*, roadway: Roadway, vehicle: Vehicle, lanes: int) -> tuple[floa
                 moment = max(moment, float(np.max(np.abs(lines.whole_vehicles(bent, count)))))
                 shear = max(shear, float(np.max(np.abs(lines.whole_vehicles(sheared, count)))))
     return moment, shear
-
-
-def joint_demand_of(*, spread: Roadway, print_only: Roadway, vehicle: Vehicle, lanes: int) -> JointDemand:
-    """Demand with the wheels spread at 45 degrees, and under the bare tire print beside it."""
-    moment, shear = joint_peaks(roadway=spread, vehicle=vehicle, lanes=lanes)
-    print_moment, print_shear = joint_peaks(roadway=print_only, vehicle=vehicle, lanes=lanes)
-    return JointDemand(
-        moment_lbin_per_in=moment,
-        shear_lb_per_in=shear,
-        print_moment_lbin_per_in=print_moment,
-        print_shear_lb_per_in=print_shear,
-    )

@@ -2,8 +2,9 @@
 
 A deck simply supported at two ends with free (or stiffened) long edges. Start with ``slab_stiffness`` or
 ``ribbed_stiffness``, make a ``Deck``, place wheels with ``stand_vehicle`` and ``lane_patches``, then ``analyse_deck``
-or ``sweep_roadway``; ``WheelLines`` answers for many vehicles on one deck from one solution. The pressure that the joints need follows from ``Sweep.joint_moment_lbin_per_in`` and
-``joint_shear_lb_per_in`` through ``bars.needed_pressure_psi``.
+or ``sweep_roadway``; ``WheelLines`` answers for many vehicles on one deck from one solution. The pressure that the
+joints need follows from ``Sweep.joint_moment_lbin_per_in`` and ``joint_shear_lb_per_in`` through
+``bars.needed_pressure_psi``.
 """
 
 from .deck import Deck, DeckResponse, Peak, SectionPeaks, analyse_deck

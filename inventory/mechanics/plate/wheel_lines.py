@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from scipy.sparse import csr_array
 
 from inventory.mechanics.errors import OutsideValidity, require_range
 
@@ -123,7 +124,7 @@ class WheelLines:
         mesh, deck = self._mesh, self.roadway.deck
         vectors = np.stack([mesh.load_vector(low_in=low, high_in=high) for low, high in self._sides], axis=1)
         unknowns = mesh.solve(np.broadcast_to(vectors, (len(mesh.k), *vectors.shape)).copy())
-        return unknowns * (deck.stiffness.dx_lbin * mesh.k**2)[:, None, None]
+        return np.ascontiguousarray(unknowns * (deck.stiffness.dx_lbin * mesh.k**2)[:, None, None])
 
     @cached_property
     def deck_lines_in(self) -> np.ndarray:
@@ -134,7 +135,10 @@ class WheelLines:
     @cached_property
     def _along(self) -> np.ndarray:
         rows, _bend = self._mesh.shapes(self.deck_lines_in)
-        return np.einsum("yu,muj->myj", rows, self._curved, optimize=True)
+        count, unknowns, lines = self._curved.shape
+        flat = np.ascontiguousarray(self._curved.transpose(1, 0, 2)).reshape(unknowns, count * lines)
+        found = (csr_array(rows) @ flat).reshape(len(rows), count, lines)
+        return np.ascontiguousarray(found.transpose(1, 0, 2))
 
     def moments_along_lbin_per_in(self, *, axles: tuple[Axle, ...], x_in: float) -> np.ndarray:
         """M_x at ``deck_lines_in`` under one wheel line of the axles on each line: (lines of deck, wheel lines)."""
@@ -142,13 +146,13 @@ class WheelLines:
         inside = np.clip(self.deck_lines_in, 1e-6, self.roadway.deck.width_in - 1e-6)[:, None]
         low, high = self._sides.T
         cover = (np.sign(np.round(inside - low, 9)) - np.sign(np.round(inside - high, 9))) / 2.0 / (high - low)
-        return np.tensordot(weights, self._along, axes=1) + rest * cover
+        return _summed_over_harmonics(weights, self._along) + rest * cover
 
     def strip_moments_lbin(self, *, axles: tuple[Axle, ...], x_in: float, edges_in: tuple[float, ...]) -> np.ndarray:
         """M_x summed over each strip, edge beams with the outer ones, under one wheel line: (strips, wheel lines)."""
         edges = np.asarray(edges_in, dtype=float)
         weights, rest = self._weights(axles, x_in)
-        bent = np.tensordot(weights, self._curved, axes=1)
+        bent = _summed_over_harmonics(weights, self._curved)
         low, high = self._sides.T
         found = []
         for start, stop in zip(edges, edges[1:], strict=False):
@@ -205,7 +209,8 @@ class WheelLines:
         """k and -D_y Y'' under a unit amplitude on each line: (harmonics, joint lines, wheel lines)."""
         series = self._series(self.fineness.series_reach)
         unit = series.unit_derivatives(sides_in=self._sides, y_in=self.joint_lines_in, orders=(2,))
-        return series.k, -self.roadway.deck.stiffness.dy_lbin * unit[0] * (series.k**2)[:, None, None]
+        found = -self.roadway.deck.stiffness.dy_lbin * unit[0] * (series.k**2)[:, None, None]
+        return series.k, np.ascontiguousarray(found)
 
     @cached_property
     def _sheared(self) -> tuple[np.ndarray, np.ndarray]:
@@ -213,7 +218,8 @@ class WheelLines:
         series, s = self._series(self.fineness.peak_reach), self.roadway.deck.stiffness
         sharp = np.unique(np.round(self._sides.ravel(), 6))
         slope, third = series.unit_derivatives(sides_in=self._sides, y_in=sharp, orders=(1, 3))
-        return series.k, (2.0 * s.dk_lbin * slope - s.dy_lbin * third) * (series.k**3)[:, None, None]
+        found = (2.0 * s.dk_lbin * slope - s.dy_lbin * third) * (series.k**3)[:, None, None]
+        return series.k, np.ascontiguousarray(found)
 
     def joint_moments_lbin_per_in(self, *, axles: tuple[Axle, ...], x_in: float) -> np.ndarray:
         """M_y at ``joint_lines_in``, sagging positive: (joint lines, wheel lines)."""
@@ -226,4 +232,8 @@ class WheelLines:
     def _summed(self, unit: tuple[np.ndarray, np.ndarray], axles: tuple[Axle, ...], x_in: float) -> np.ndarray:
         k, answers = unit
         rate = self._stretch(axles).amplitudes(count=len(k), span_in=self.roadway.deck.span_in)
-        return np.tensordot(rate * np.sin(k * x_in), answers, axes=1)
+        return _summed_over_harmonics(rate * np.sin(k * x_in), answers)
+
+
+def _summed_over_harmonics(weights: np.ndarray, answers: np.ndarray) -> np.ndarray:
+    return (weights @ answers.reshape(len(weights), -1)).reshape(answers.shape[1:])

@@ -14,9 +14,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from inventory.mechanics.bars import FRICTION, needed_pressure_psi
-from inventory.mechanics.distribution.plate_joints import joint_demand_of
+from inventory.mechanics.distribution.plate_joints import joint_peaks
 from inventory.mechanics.errors import OutsideValidity
-from inventory.mechanics.plate import JointDemand, Roadway, TransverseRatios, transverse_ratios
+from inventory.mechanics.plate import Roadway, TransverseRatios, transverse_ratios
 from inventory.mechanics.plate.stiffness import LEAST_PRESSURE_PSI
 from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
@@ -31,14 +31,13 @@ MOST_KNOWN_PSI = 500.0
 
 @dataclass(frozen=True, kw_only=True)
 class VehicleNeed:
-    """What one vehicle asks: pressures (psi) against gap and slip, and the demand they come from."""
+    """What one vehicle asks: M_T (lb-in per in), V_T (lb per in) and the pressures (psi) against gap and slip."""
 
     vehicle: str
+    moment_lbin_per_in: float
+    shear_lb_per_in: float
     gap_psi: float
     slip_psi: float
-    demand: JointDemand
-    print_gap_psi: float
-    print_slip_psi: float
 
     @property
     def psi(self) -> float:
@@ -47,9 +46,10 @@ class VehicleNeed:
 
 @dataclass(frozen=True, kw_only=True)
 class NeededPressure:
-    """The need of every vehicle; ``psi`` the worst of them, not below ``floor_psi``."""
+    """The need of every vehicle; ``psi`` the worst, not below ``floor_psi``; ``bare``: the worst under tire prints."""
 
     needs: tuple[VehicleNeed, ...]
+    bare: VehicleNeed
     floor_psi: float
     thickness_in: float
     friction: float
@@ -74,11 +74,14 @@ def needed_pressure(
         found = _plate(case)
         if found is None:
             return None
-        roadway, thickness, shared = found
+        ask = _Asked(case, *found)
+        needs = tuple(ask.need(vehicle, spread=True) for vehicle in train)
+        worst = max(zip(needs, train, strict=True), key=lambda pair: pair[0].psi)[1]
         return NeededPressure(
-            needs=tuple(_need(case, roadway, thickness, shared, vehicle) for vehicle in train),
+            needs=needs,
+            bare=ask.need(worst, spread=False),
             floor_psi=policy.pressure_floor_psi,
-            thickness_in=thickness,
+            thickness_in=ask.thickness_in,
             friction=FRICTION[case.bars.surface],
         )
     except OutsideValidity:
@@ -115,45 +118,56 @@ def _counted(case: SpanCase, member):
     return replace(member, count=max(1, round(case.deck_width_ft / member.spacing_ft)))
 
 
-def _need(case: SpanCase, roadway: Roadway, thickness: float, shared: float, vehicle: Vehicle) -> VehicleNeed:
-    grown = 2.0 * sum(layer.thickness_in for layer in case.surfacing) + thickness
-    spread = replace(roadway, length_in=roadway.length_in + grown, width_in=roadway.width_in + grown)
-    demand = joint_demand_of(spread=spread, print_only=roadway, vehicle=vehicle, lanes=case.lanes_loaded)
+@dataclass(frozen=True)
+class _Asked:
+    """The joints of one span, to be asked for one vehicle after another."""
 
-    def pressure(moment: float, shear: float) -> float:
-        return needed_pressure_psi(
-            moment_inlb_in=shared * moment,
-            shear_lb_in=shear,
-            thickness_in=thickness,
-            surface=case.bars.surface,
-            floor_psi=0.0,
+    case: SpanCase
+    roadway: Roadway
+    thickness_in: float
+    shared: float
+
+    def need(self, vehicle: Vehicle, *, spread: bool) -> VehicleNeed:
+        """``spread`` at 45 degrees through surfacing and to mid-depth, else the bare tire print."""
+        layers = sum(layer.thickness_in for layer in self.case.surfacing)
+        grown = 2.0 * layers + self.thickness_in if spread else 0.0
+        pressed = replace(
+            self.roadway, length_in=self.roadway.length_in + grown, width_in=self.roadway.width_in + grown
+        )
+        moment, shear = joint_peaks(roadway=pressed, vehicle=vehicle, lanes=self.case.lanes_loaded)
+        return VehicleNeed(
+            vehicle=vehicle.id,
+            moment_lbin_per_in=moment,
+            shear_lb_per_in=shear,
+            gap_psi=self._pressure(self.shared * moment, 0.0),
+            slip_psi=self._pressure(0.0, shear),
         )
 
-    return VehicleNeed(
-        vehicle=vehicle.id,
-        gap_psi=pressure(demand.moment_lbin_per_in, 0.0),
-        slip_psi=pressure(0.0, demand.shear_lb_per_in),
-        demand=demand,
-        print_gap_psi=pressure(demand.print_moment_lbin_per_in, 0.0),
-        print_slip_psi=pressure(0.0, demand.print_shear_lb_per_in),
-    )
+    def _pressure(self, moment: float, shear: float) -> float:
+        return needed_pressure_psi(
+            moment_inlb_in=moment,
+            shear_lb_in=shear,
+            thickness_in=self.thickness_in,
+            surface=self.case.bars.surface,
+            floor_psi=0.0,
+        )
 
 
 def trace_needed(trace: Trace, needed: NeededPressure) -> None:
     """M_T, V_T and the pressures of the worst vehicle, bare tire prints beside them, and the need of each vehicle."""
-    worst, mu, t = needed.worst, needed.friction, needed.thickness_in
+    worst, print_only, mu, t = needed.worst, needed.bare, needed.friction, needed.thickness_in
     spread, bare = "spread at 45 degrees to mid-depth", "bare tire print, for comparison"
     plate = f"plate, {EM}"
     trace.heading(f"Needed pressure, worst under {worst.vehicle}")
     rows = (
-        ("M_T", worst.demand.moment_lbin_per_in, "in-lb/in", spread, plate, "model"),
-        ("V_T", worst.demand.shear_lb_per_in, "lb/in", spread, plate, "model"),
+        ("M_T", worst.moment_lbin_per_in, "in-lb/in", spread, plate, "model"),
+        ("V_T", worst.shear_lb_per_in, "lb/in", spread, plate, "model"),
         ("N gap", worst.gap_psi, "psi", f"6 M_T/t2, t = {t:g} in", EM, "memory"),
         ("N slip", worst.slip_psi, "psi", f"1.5 V_T/(mu t), mu = {mu:g}", EM, "memory"),
-        ("M_T print", worst.demand.print_moment_lbin_per_in, "in-lb/in", bare, plate, "model"),
-        ("V_T print", worst.demand.print_shear_lb_per_in, "lb/in", bare, plate, "model"),
-        ("N gap print", worst.print_gap_psi, "psi", "6 M_T/t2 of the bare print, not used", EM, "model"),
-        ("N slip print", worst.print_slip_psi, "psi", "1.5 V_T/(mu t) of the bare print, not used", EM, "model"),
+        ("M_T print", print_only.moment_lbin_per_in, "in-lb/in", bare, plate, "model"),
+        ("V_T print", print_only.shear_lb_per_in, "lb/in", bare, plate, "model"),
+        ("N gap print", print_only.gap_psi, "psi", "6 M_T/t2 of the bare print, not used", EM, "model"),
+        ("N slip print", print_only.slip_psi, "psi", "1.5 V_T/(mu t) of the bare print, not used", EM, "model"),
     )
     for row in rows:
         trace.add(*row)
