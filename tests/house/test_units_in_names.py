@@ -35,6 +35,8 @@ KNOWN = {
     "SpanRating.hs_operating": "an HS number, the trade's own scale",
     "StructureRating.hs_inventory": "an HS number, the trade's own scale",
     "StructureRating.hs_operating": "an HS number, the trade's own scale",
+    "Limit.least": "its field `unit` gives it",
+    "Limit.most": "its field `unit` gives it",
     "Void.bending_lost": "a share of the section, 0 to 1",
     "dowelled_panel_moment(k)": "a coefficient of the published formula",
 }

@@ -158,6 +158,7 @@ LIMITS: dict[type, dict[str, Limit]] = {
         "least_shell_ratio": _from("least sound shell as part of the side", 0, 0.5),
         "drilled_void_below": _from("drilling resistance below which wood is void", 0, 1),
         "drilled_sound_from": _from("drilling resistance from which wood is sound", 0, 1),
+        "permit_live_factor": _from("live-load factor of a permit vehicle", 1, 3),
     },
 }
 """Every number a case, a policy or a vehicle of the county may hold. None is never judged here."""

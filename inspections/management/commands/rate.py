@@ -1,0 +1,95 @@
+"""Rate a bridge described in a file, without the register: manage.py rate FILE.json ... (- reads standard input)."""
+
+import json
+import sys
+from pathlib import Path
+
+from django.core.management.base import BaseCommand
+
+from inspections.reckoning.rating_file import BadFile, Bridge, rate_bridge, read_bridges, schema
+
+RATED, NOT_RATED, BAD_FILE = 0, 1, 2
+
+
+class Command(BaseCommand):
+    help = (
+        "Rates bridges described in files (ops/rating-file.md) and prints every factor and step as JSON. No database "
+        "is read or written. Leaves with 0 where all were rated, 1 where one could not be (its reasons are printed), "
+        "2 for a bad file."
+    )
+    requires_system_checks = ()
+    requires_migrations_checks = False
+
+    def add_arguments(self, parser):
+        parser.add_argument("files", nargs="*", help="JSON files, or - for standard input")
+        shape = parser.add_mutually_exclusive_group()
+        shape.add_argument("--json", action="store_true", help="print JSON (as without it)")
+        shape.add_argument("--brief", action="store_true", help="print a few lines for people instead of JSON")
+        parser.add_argument(
+            "--method", choices=("ASR", "LRFR", "both"), default="both", help="whose factors to list (default both)"
+        )
+        parser.add_argument("--vehicles", default="", help="ids of standard vehicles, with commas, instead of its own")
+        parser.add_argument("--schema", action="store_true", help="print the form of a file (JSON Schema) and stop")
+
+    def handle(self, *args, files, **asked):
+        if asked["schema"]:
+            self.stdout.write(json.dumps(schema(), indent=1, ensure_ascii=False))
+            return
+        if not files:
+            self._refuse(["Name a file, or - for standard input."])
+        bridges = [(name, bridge) for name in files for bridge in self._read(name)]
+        vehicles = self._vehicles(asked["vehicles"])
+        answers = [
+            {"file": name, **rate_bridge(bridge, method=asked["method"], vehicles=vehicles)} for name, bridge in bridges
+        ]
+        if asked["brief"]:
+            for answer in answers:
+                self._tell(answer)
+        else:
+            whole = answers[0] if len(answers) == 1 else {"bridges": answers}
+            self.stdout.write(json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False))
+        if not all(answer["is_rated"] for answer in answers):
+            raise SystemExit(NOT_RATED)
+
+    def _read(self, name: str) -> tuple[Bridge, ...]:
+        try:
+            data = sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
+        except OSError as problem:
+            self._refuse([f"{name}: the file cannot be read ({(problem.strerror or 'unknown').lower()})."])
+        try:
+            return read_bridges(data)
+        except BadFile as bad:
+            self._refuse([f"{'standard input' if name == '-' else name}: {sentence}" for sentence in bad.sentences])
+
+    def _vehicles(self, asked: str) -> tuple:
+        wanted = [name.strip() for name in asked.split(",") if name.strip()]
+        if not wanted:
+            return ()
+        try:
+            probe = {"name": "vehicles", "spans": [], "vehicles": wanted}
+            return read_bridges(json.dumps(probe).encode())[0].snapshot.vehicles
+        except BadFile as bad:
+            self._refuse([f"--vehicles: {sentence}" for sentence in bad.sentences])
+
+    def _refuse(self, sentences: list[str]):
+        for sentence in sentences:
+            self.stderr.write(sentence)
+        raise SystemExit(BAD_FILE)
+
+    def _tell(self, answer: dict) -> None:
+        write = self.stdout.write
+        if not answer["is_rated"]:
+            write(f"{answer['name']}: NOT RATED")
+            for sentence in [*answer["reasons"], *answer["flags"]]:
+                write(f"  {sentence}")
+            return
+        write(f"{answer['name']}: least legal factor {answer['least_factor']:.3f}, {answer['governing']}")
+        write(f"  {'vehicle':<12}{'inventory':>10}{'operating':>10}  governs")
+        for row in answer["results"]["governing"]:
+            place = f"{row['limit_state']}, {row['member']}, span {row['span']}, {row['station_ft']:.2f} ft"
+            write(f"  {row['vehicle']:<12}{row['inventory_factor']:>10.3f}{row['operating_factor']:>10.3f}  {place}")
+        for row in answer["results"].get("load_factor", []):
+            place = f"{row['limit_state']}, {row['member']}, span {row['span']}"
+            write(f"  {row['vehicle']:<12}{row['level']:>18}{row['rating_factor']:>8.3f}  {place}")
+        for sentence in [*answer["reasons"], *answer["flags"], *answer["results"]["cautions"]]:
+            write(f"  {sentence}")
