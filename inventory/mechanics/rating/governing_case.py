@@ -146,7 +146,7 @@ def _operating_twin(span: SpanRating, result: LimitStateResult) -> LimitStateRes
 
 def _posting_steps(rating: StructureRating, result: LimitStateResult, policy: RatingPolicy) -> tuple[HandStep, ...]:
     """From the factor (or the two of allowable stress) to the tons of the vehicle, before rounding."""
-    gross = printed(result.gross_tons, "tons")
+    gross = f"{result.gross_tons:g}"
     if result.method != "ASR":
         rows = [r for r in rating.load_factor if (r.vehicle, r.level) == (result.vehicle, result.level)]
         if not rows or rows[0].safe_tons is None:

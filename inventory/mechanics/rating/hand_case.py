@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from inventory.mechanics.trace import Heading, Step
 
 from .cases import MemberCase, SpanCase
-from .hand_arithmetic import worked_line
+from .hand_arithmetic import printed, worked_line
 from .plain import Plain
 from .policy import RatingPolicy
 from .results import LimitStateResult
@@ -18,11 +18,15 @@ PARTS = ("strength", "section", "capacity", "dead load", "live load", "share", "
 
 @dataclass(frozen=True, kw_only=True)
 class HandStep(Plain):
-    """A step with the ``part`` of the calculation it belongs to and ``worked``, its formula in numbers or ''."""
+    """A step with the ``part`` of the calculation it belongs to and ``worked``, its formula in numbers or ''.
+
+    ``shown`` is the value with the digits that ``worked`` lines carry on.
+    """
 
     part: str
     symbol: str
     value: float | str
+    shown: str
     unit: str
     formula: str
     worked: str
@@ -31,7 +35,9 @@ class HandStep(Plain):
 
 
 def hand_step(part: str, step: Step, *lines: str) -> HandStep:
-    return HandStep(part=part, worked=worked_line(step.value, step.unit, *lines), **step.as_dict())
+    """A step of the trace, or one like it, with the first of ``lines`` that gives its value."""
+    shown = printed(step.value, step.unit, is_factor=step.symbol.startswith("RF"))
+    return HandStep(part=part, shown=shown, worked=worked_line(step.value, step.unit, *lines), **step.as_dict())
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -139,10 +139,9 @@ def share_steps(case: Case) -> list[HandStep]:
 
 
 def _bearing_lines(case: Case, g: str) -> list[str]:
-    """The axle (or concentrated load) over the bearing by its own share, the rest of the reaction by that of bending."""
-    rest_share = [
-        s.value for s in steps_of_member(case.trace, case.result.member, "Distribution") if "bending" in s.symbol
-    ]
+    """The load over the bearing by its own share, the rest of the reaction by that of bending."""
+    steps = steps_of_member(case.trace, case.result.member, "Distribution")
+    rest_share = [step.value for step in steps if "bending" in step.symbol]
     if case.load is None or not rest_share:
         return []
     other, lines = printed(rest_share[0], "wheel lines"), []

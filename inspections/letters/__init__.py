@@ -1,0 +1,1 @@
+"""Papers that leave the office: shaped from stored rows, saved nowhere."""
