@@ -23,12 +23,16 @@ def live_moments_along(
     *, beam: ContinuousBeam, live: LaneLive, span_no: int, stations_ft: tuple[float, ...]
 ) -> tuple[Pair, ...]:
     """(sagging, hogging) at each station, both at least 0; raises ``OutsideValidity`` off the span."""
-    sought = []
-    for x in stations_ft:
-        line = moment_line(beam=beam, span_no=span_no, station_ft=x)
-        hogs = hogs_under_uniform_load(beam=beam, span_no=span_no, station_ft=x)
-        sought += [_sought(beam, line, sign, hogs=hogs) for sign in (1, -1)]
+    sought = [one for x in stations_ft for one in _both_ways(beam, span_no, x)]
     return _pairs(_extremes(beam, live, sought, None))
+
+
+@lru_cache(maxsize=2048)
+def _both_ways(beam: ContinuousBeam, span_no: int, x: float) -> tuple:
+    """The line of a section turned both ways: every vehicle asks for the same sections."""
+    line = moment_line(beam=beam, span_no=span_no, station_ft=x)
+    hogs = hogs_under_uniform_load(beam=beam, span_no=span_no, station_ft=x)
+    return tuple(_sought(beam, line, sign, hogs=hogs) for sign in (1, -1))
 
 
 @lru_cache(maxsize=4096)

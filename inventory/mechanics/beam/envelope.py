@@ -195,7 +195,7 @@ def live_reaction(
 def _support_sought(beam: ContinuousBeam, support_no: int) -> list[_Sought]:
     line = reaction_line(beam=beam, support_no=support_no)
     inner = 1 < support_no <= len(beam.spans_ft)
-    return [_sought(beam, line, sign, inner=inner) for sign in (1, -1)]
+    return [_sought(beam, line, 1, inner=inner), _sought(beam, line, -1)]  # two vehicles press, one lifts
 
 
 def live_envelope(

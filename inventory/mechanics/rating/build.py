@@ -26,6 +26,7 @@ from .shares import (
     panel_shares,
     stringer_shares,
 )
+from .unit_lines import CONTINUOUS_NOTE, UnitSpan
 
 REPETITIVE_SPACING_FT = 2.0
 
@@ -67,12 +68,16 @@ def span_pressure_worth(
 
 @dataclass(frozen=True, kw_only=True)
 class Build:
-    """What every member of a span is built with: case, policy, pressure, the method's limit state ("" allowable)."""
+    """What every member of a span is built with: case, policy, pressure, the method's limit state ("" allowable).
+
+    ``unit`` the spans its stringers run through with, None for a simple span.
+    """
 
     case: SpanCase
     policy: RatingPolicy
     worth: PressureWorth | None
     strength: str = ""
+    unit: UnitSpan | None = None
 
     @property
     def method(self) -> str:
@@ -124,15 +129,20 @@ def build_stringer(build: Build, member: MemberCase, trace: Trace) -> Element:
     width = tributary_ft(case, member)
     dead = stringer_dead_plf(case=case, member=member, width_ft=width, trace=trace)
     _trace_shares(trace, build, member, stringer_shares(case, member, build.lrfd()))
-    close = member.spacing_ft <= REPETITIVE_SPACING_FT and (member.count or 0) >= 3
     return build.element(
         member,
         trace,
         dead=dead,
-        sharing="repetitive" if close else "single",
+        sharing=stringer_sharing(member),
         scale=1.0,
         shares=lambda vehicle: stringer_shares(build.at_hand(vehicle), member, build.lrfd()),
     )
+
+
+def stringer_sharing(member: MemberCase) -> str:
+    """Repetitive where three and more stand within 2 ft (NDS 4.3.9), else single."""
+    close = member.spacing_ft <= REPETITIVE_SPACING_FT and (member.count or 0) >= 3
+    return "repetitive" if close else "single"
 
 
 def tributary_ft(case: SpanCase, member: MemberCase) -> float:
@@ -188,6 +198,8 @@ def _trace_shares(trace: Trace, build: Build, member: MemberCase, shares) -> Non
 def assumption_notes(case: SpanCase, worth: PressureWorth | None) -> list[str]:
     """Every assumption of the case that a reader cannot see from the numbers."""
     told = ["No dynamic allowance on wood; dead and vehicle load on a simple span."]
+    if case.continuous_unit:
+        told = [f"No dynamic allowance on wood. {CONTINUOUS_NOTE.format(unit=case.continuous_unit)}"]
     told.append("Reference design values are of the edition named with each; splits are not credited (no C_H).")
     if case.lanes_loaded == 1 and case.roadway_width_ft >= 18.0:
         told.append(f"One lane is loaded although the roadway is {case.roadway_width_ft:g} ft wide.")

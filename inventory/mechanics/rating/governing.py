@@ -141,28 +141,35 @@ def screen_notes(load_factor: tuple[LoadFactorRating, ...]) -> list[str]:
 
 _FORMULA = {
     "bending": ("S/12", "w x (L - x)/2", "M lane x g/2"),
+    "hogging": ("S/12", "", "M lane x g/2"),
     "shear": ("I b/Q", "w (L/2 - d)", "0.50 (0.60 V_LU + V_LD), or V_LU x g on decks"),
     "bearing": ("A", "w L/2", "over bearing x g/2 + rest x g/2"),
     "interface": ("mu N t_f I / Q_side", "w L/2", "end shear x g/2"),
 }
 _STRESS = {
-    "ASR": {"bending": "F_b' ", "shear": "F_v' ", "bearing": "F_cp' "},
-    "LRFR": {"bending": "phi F_b ", "shear": "phi F_v ", "bearing": "phi F_cp "},
+    "ASR": {"bending": "F_b' ", "hogging": "F_b' hogging ", "shear": "F_v' ", "bearing": "F_cp' "},
+    "LRFR": {"bending": "phi F_b ", "hogging": "phi F_b hogging ", "shear": "phi F_v ", "bearing": "phi F_cp "},
 }
 
 
-def trace_results(trace: Trace, results: tuple[LimitStateResult, ...]) -> None:
-    """Record every result: lane effect, share, live, dead, capacity and factor, grouped by member and limit state."""
+def trace_results(trace: Trace, results: tuple[LimitStateResult, ...], *, continuous: bool = False) -> None:
+    """Record every result: lane effect, share, live, dead, capacity and factor, grouped by member and limit state.
+
+    ``continuous`` where the effects are those of a line over piers.
+    """
     begun = set()
     for result in results:
         _capacity, dead, live = _FORMULA.get(result.limit_state, ("", "w", "by the share"))
+        statics = "simple-span statics"
+        if continuous and result.limit_state in _FORMULA:
+            dead, statics = "continuous line, what adds", "influence lines of the unit (simple span where an end lifts)"
         trace.heading(f"{result.limit_state.capitalize()}, {result.method}: {result.member}, {result.vehicle}")
         where = f"at {result.station_ft:.2f} ft"
         key = (result.member, result.limit_state, result.vehicle, result.method, result.station_ft)
         if key not in begun:
             begun.add(key)
             share, source = result.distribution_rule, result.distribution_source
-            trace.add("lane effect", result.lane_effect, result.unit, where, "simple-span statics", "computed")
+            trace.add("lane effect", result.lane_effect, result.unit, where, statics, "computed")
             trace.add("g", result.distribution_factor, "wheel lines", share, source, _mark(source))
             trace.add("L", result.live_effect, result.unit, live, "distribution", "computed")
             trace.add("D", result.dead_effect, result.unit, dead, "statics", "computed")

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from .cases import FACES, ROLES, SURFACES, SYSTEMS, BarState, MemberCase, SpanCase
 from .limits import LIMITS, limit_sentences
+from .unit_lines import UnitSpan, unit_sentences
 
 ROLE_OF = {
     "stringer": "stringer",
@@ -16,16 +19,17 @@ ROLE_OF = {
 STRESSED = ("stress_laminated_deck", "stress_laminated_t", "stress_laminated_box")
 
 
-def missing_sentences(case: SpanCase) -> tuple[str, ...]:
+def missing_sentences(case: SpanCase, unit: UnitSpan | None = None) -> tuple[str, ...]:
     """Everything missing or impossible, one sentence each; empty where the case is complete.
+
+    ``unit`` the spans its stringers run through with; what any of them lacks keeps all from being rated.
 
     What is missing is told first; numbers out of reach (``limits``) once nothing is missing.
     """
     told: list[str] = []
     if case.system not in SYSTEMS:
         told.append(f"The system '{case.system}' is not one of {', '.join(SYSTEMS)}.")
-    if not case.simply_supported:
-        told.append("The span is continuous; only simply supported spans are rated here.")
+    told += _unit_sentences(case, unit)
     for field, name in (
         ("span_ft", "span length"),
         ("roadway_width_ft", "roadway width"),
@@ -50,6 +54,20 @@ def missing_sentences(case: SpanCase) -> tuple[str, ...]:
     for member in case.members:
         told += _member_sentences(case, member)
     return tuple(told) or limit_sentences(case)
+
+
+def _unit_sentences(case: SpanCase, unit: UnitSpan | None) -> list[str]:
+    if unit is None:
+        if case.continuous_unit:
+            return [f"The span runs through with others (unit {case.continuous_unit}); rate them together."]
+        if not case.simply_supported:
+            return ["The span is continuous, but which spans it runs through with is not recorded; record it."]
+        return []
+    told = list(unit_sentences(unit))
+    for other in unit.cases:
+        if other is not case and missing_sentences(replace(other, continuous_unit="", simply_supported=True)):
+            told.append(f"Span {other.label} of the same unit cannot be rated, so this one cannot either.")
+    return told
 
 
 def _load_sentences(case: SpanCase) -> list[str]:

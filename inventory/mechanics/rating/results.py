@@ -11,7 +11,7 @@ from .plain import Plain
 LEVELS = ("inventory", "operating")
 """Levels of allowable stress rating."""
 LOAD_FACTOR_LEVELS = ("design inventory", "design operating", "legal", "permit")
-LIMIT_STATES = ("bending", "shear", "bearing", "interface")
+LIMIT_STATES = ("bending", "hogging", "shear", "bearing", "interface")
 ACTIONS = ("open", "post", "close", "undetermined")
 KERNEL_VERSION = "2.0"
 METHOD = "allowable stress rating; load and resistance factor rating"

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from inventory.mechanics.beam import truck_deflection_in
 from inventory.mechanics.errors import OutsideValidity, require_range
+from inventory.mechanics.tables import load_factors as table
 from inventory.mechanics.tables import table_versions
 from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
@@ -21,8 +22,10 @@ from .build import (
     span_pressure_worth,
 )
 from .cases import SpanCase
+from .continuous import UnitElement, build_unit_stringer
+from .decks import deck_flags, deck_notes, deck_refusal, deck_results
 from .elements import Element
-from .governing import governing_ratings, hs_value, load_factor_ratings, policy_notes, trace_results
+from .governing import governing_ratings, hs_value, load_factor_ratings, policy_notes, screen_notes, trace_results
 from .limit_states import dead_load_alone, limit_state_results
 from .needs import STRESSED, missing_sentences
 from .policy import LOAD_FACTOR_TABLES, METHODS, ROUNDINGS, RatingPolicy
@@ -30,6 +33,7 @@ from .posting import posting_suggestion
 from .refined import trace_refined
 from .results import CAUTIONS, KERNEL_VERSION, METHOD, NotRated, SpanRating
 from .sections import grave_findings, loss_flags
+from .unit_lines import UnitSpan
 
 DEFAULT_VEHICLES = ("H15", "HS20", "TYPE3", "TYPE3S2", "TYPE3-3", "SU4", "SU5", "SU6", "SU7", "EV2", "EV3")
 DEFAULT_POLICY = RatingPolicy()
@@ -40,15 +44,18 @@ def rate_span(
     case: SpanCase,
     vehicles: tuple[str | Vehicle, ...] = DEFAULT_VEHICLES,
     policy: RatingPolicy = DEFAULT_POLICY,
+    unit: UnitSpan | None = None,
 ) -> SpanRating | NotRated:
     """Rate a span for each vehicle by both methods; ``NotRated`` names what is missing.
+
+    ``unit`` the spans its stringers run through with (``unit_spans``), where they do.
 
     ``vehicles`` are ids of standard vehicles or vehicles of the county's own. Raises nothing for bad input: a value
     outside the range of a rule comes back as a reason. ``KeyError`` for an unknown vehicle id.
     """
     train = tuple(find_vehicle(v) if isinstance(v, str) else v for v in vehicles)
     trace = Trace()
-    reasons = list(missing_sentences(case)) + _policy_reasons(policy)
+    reasons = list(missing_sentences(case, unit)) + _policy_reasons(policy)
     if not train:
         reasons.append("No vehicle was named to rate for.")
     worth = None
@@ -59,7 +66,7 @@ def rate_span(
             flags += worth.sentences
         if not reasons:
             require_range(name="span", value=case.span_ft, above=0, most=MOST_SPAN_FT, unit="ft", source="this kernel")
-            return _rated(Build(case=case, policy=policy, worth=worth), train, trace, flags)
+            return _rated(Build(case=case, policy=policy, worth=worth, unit=unit), train, trace, flags)
     except OutsideValidity as refusal:
         reasons.append(str(refusal))
     for member in case.members:
@@ -73,6 +80,8 @@ def _policy_reasons(policy: RatingPolicy) -> list[str]:
     told = []
     if not 0.0 <= policy.posting_level <= 1.0:
         told.append("The posting level must lie between 0 (inventory) and 1 (operating).")
+    if not table.PERMIT_LEAST <= policy.permit_live_factor <= 2.0:
+        told.append(f"The live-load factor of permit vehicles must lie between {table.PERMIT_LEAST:g} and 2.0.")
     for name, value, known in (
         ("Rounding", policy.rounding, ROUNDINGS),
         ("Posting method", policy.posting_method, METHODS),
@@ -83,8 +92,10 @@ def _policy_reasons(policy: RatingPolicy) -> list[str]:
     return told
 
 
-def _elements(build: Build, trace: Trace) -> tuple[Element | StressedBeam, ...]:
+def _elements(build: Build, trace: Trace) -> tuple[Element | StressedBeam | UnitElement, ...]:
     system, members = build.case.system, build.case.members
+    if build.unit is not None:
+        return tuple(build_unit_stringer(build, member, trace) for member in members)
     if system == "stringer":
         return tuple(build_stringer(build, member, trace) for member in members)
     if system == "glulam_panel_deck":
@@ -94,11 +105,11 @@ def _elements(build: Build, trace: Trace) -> tuple[Element | StressedBeam, ...]:
     return tuple(build_lamination(build, member, trace, system in STRESSED) for member in members)
 
 
-def _results_of(elements: tuple[Element | StressedBeam, ...], vehicles: tuple[Vehicle, ...]) -> tuple:
+def _results_of(elements: tuple[Element | StressedBeam | UnitElement, ...], vehicles: tuple[Vehicle, ...]) -> tuple:
     found = []
     for element in elements:
         for vehicle in vehicles:
-            if isinstance(element, StressedBeam):
+            if isinstance(element, StressedBeam | UnitElement):
                 found += element.results(vehicle)
             else:
                 found += limit_state_results(element=element, vehicle=vehicle)
@@ -128,9 +139,11 @@ def _rated(build: Build, train: tuple[Vehicle, ...], trace: Trace, flags: list[s
     elements = _elements(build, trace)
     lrfr = load_factor_vehicles(train)
     results = _results_of(elements, train) + _load_factor_results(build, lrfr, trace)
+    results += _deck_results(build, {"ASR": train, "LRFR": lrfr}, trace, flags)
     trace_refined(trace, case, worth, {"ASR": train, "LRFR": lrfr})
-    trace_results(trace, results)
-    notes = assumption_notes(case, worth) + load_factor_notes(case, policy) + policy_notes(policy)
+    trace_results(trace, results, continuous=build.unit is not None)
+    notes = [*assumption_notes(case, worth), *deck_notes(case)]
+    notes += load_factor_notes(case, policy) + policy_notes(policy)
     close = list(worth.sentences) if worth is not None and worth.close_recommended else []
     for member, element in zip(case.members, elements, strict=True):
         flags += grave_findings(member=member, pieces=element.pieces)
@@ -139,6 +152,7 @@ def _rated(build: Build, train: tuple[Vehicle, ...], trace: Trace, flags: list[s
         close += overloaded
         notes += [*element.notes(train), *_deflection_note(element, policy, trace)]
     load_factor = load_factor_ratings(results=results, vehicles=lrfr, span=case.label)
+    notes += screen_notes(load_factor)
     governing = governing_ratings(
         results=results, vehicles=train, policy=policy, span=case.label, load_factor=load_factor
     )
@@ -161,14 +175,31 @@ def _rated(build: Build, train: tuple[Vehicle, ...], trace: Trace, flags: list[s
     )
 
 
-def _dead_alone(element: Element, trace: Trace) -> list[str]:
-    found = dead_load_alone(element)
+def _deck_results(build: Build, vehicles: dict[str, tuple[Vehicle, ...]], trace: Trace, flags: list[str]) -> tuple:
+    """The transverse deck by both methods; one that cannot be rated is flagged and leaves the span rated."""
+    flags += deck_flags(build.case)
+    found = []
+    try:
+        for method, train in vehicles.items():
+            own = Trace()
+            found += deck_results(case=build.case, vehicles=train, policy=build.policy, method=method, trace=own)
+            trace.add_new(own.headings())
+    except OutsideValidity as refusal:
+        flags.append(deck_refusal(case=build.case, refusal=refusal))
+        return ()
+    return tuple(found)
+
+
+def _dead_alone(element: Element | UnitElement, trace: Trace) -> list[str]:
+    continuous = isinstance(element, UnitElement)
+    found = element.dead_alone() if continuous else dead_load_alone(element)
     if found is None:
         return []
     allowed, dead, station = found
     trace.heading(f"Dead load alone: {element.label}")
     source = "AASHTO Standard Specifications Table 13.5.5A"
-    trace.add("M dead", dead, "lb-ft", f"w x (L - x)/2 at {station:g} ft", "statics", "computed")
+    words = "either way on the continuous line" if continuous else "w x (L - x)/2"
+    trace.add("M dead", dead, "lb-ft", f"{words} at {station:g} ft", "statics", "computed")
     trace.add("M allowed", allowed, "lb-ft", "F_b' S/12 with C_D = 0.90", source, "memory")
     if dead <= allowed:
         return []

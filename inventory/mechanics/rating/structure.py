@@ -11,6 +11,7 @@ from .policy import RatingPolicy
 from .posting import posting_suggestion
 from .results import CAUTIONS, KERNEL_VERSION, NotRated, SpanRating, StructureRating, VehicleRating
 from .span import DEFAULT_POLICY, DEFAULT_VEHICLES, rate_span
+from .unit_lines import unit_spans
 
 
 def rate_structure(
@@ -21,7 +22,8 @@ def rate_structure(
     """The least rating over the spans; ``NotRated`` if any span cannot be rated (flags and closing are kept)."""
     if not cases:
         return NotRated(label="structure", reasons=("No span is on record for the structure.",))
-    spans = tuple(rate_span(case, vehicles, policy) for case in cases)
+    units = unit_spans(cases)
+    spans = tuple(rate_span(case, vehicles, policy, unit) for case, unit in zip(cases, units, strict=True))
     flags = tuple(f"Span {span.label}: {flag}" for span in spans for flag in span.flags)
     unrated = [span for span in spans if isinstance(span, NotRated)]
     if unrated:
