@@ -7,12 +7,14 @@ from inspections.rules.posting import GENERAL_CLASSES
 from inspections.rules.proposal import place_of
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.rating import KERNEL_VERSION, NotRated, StructureRating, rate_structure
+from inventory.mechanics.rating.governing_case import governing_cases
 
 
 @dataclass(frozen=True, kw_only=True)
 class Outcome:
     """Plain values for a rating row. `results` holds governing, spans, posting, notes, cautions, hs_inventory,
-    hs_operating and close_recommended; `trace` is a list of {"span", "heading", "steps"}."""
+    hs_operating, close_recommended, load_factor and governing_cases (each followed by hand); `trace` is a list of
+    {"span", "heading", "steps"}."""
 
     is_rated: bool
     results: dict
@@ -41,8 +43,11 @@ def rate_snapshot(snapshot: Snapshot) -> Outcome:
 def _rated(snapshot: Snapshot, answer: StructureRating) -> Outcome:
     general = [row for row in answer.governing if row.vehicle_class in GENERAL_CLASSES]
     least = min(general, key=lambda row: row.posting_factor, default=answer.worst)
+    followed = governing_cases(cases=snapshot.cases, rating=answer, policy=snapshot.policy, vehicles=snapshot.vehicles)
     results = {
         "governing": [row.as_dict() for row in answer.governing],
+        "load_factor": [row.as_dict() for row in answer.load_factor],
+        "governing_cases": [case.as_dict() for case in followed],
         "spans": [
             {"label": span.label, "method": span.method, "results": [row.as_dict() for row in span.results]}
             for span in answer.spans
