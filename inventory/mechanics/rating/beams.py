@@ -162,14 +162,15 @@ def _dead(case: SpanCase, member: MemberCase, trace: Trace) -> Dead:
     return trace_sum(dc_plf=total, layers=layers, trace=trace)
 
 
-def _flange_service(case: SpanCase) -> Service:
-    return Service(wet=case.wet_service, temperature_f=case.service_temperature_f)
+def _flange_service(case: SpanCase, member: MemberCase) -> Service:
+    """The flange stands as wet as the span; one maker's wet factors hold for web and flange of a composite."""
+    return Service(wet=case.wet_service, temperature_f=case.service_temperature_f, maker_wet=member.maker_wet)
 
 
 def _flanges(case: SpanCase, member: MemberCase, trace: Trace) -> tuple[Flange, ...]:
     """Effective flanges; an outside web has one on its inner side only."""
     web = modulus(value=member.material, service=member_service(case, member)).stress_psi
-    ratio = modulus(value=member.flange_material, service=_flange_service(case)).stress_psi / web
+    ratio = modulus(value=member.flange_material, service=_flange_service(case, member)).stress_psi / web
     clear = max(0.0, member.spacing_ft * 12.0 - member.width_in)
     side = effective_side_in(clear_in=clear, span_ft=case.span_ft)
     sides = 1 if member.exterior else 2
@@ -200,7 +201,7 @@ def _without_jointed(case: SpanCase, flanges: tuple[Flange, ...], trace: Trace) 
 def _section_of(build: Build, member: MemberCase, flanges: tuple[Flange, ...], web_psi: float):
     """Section of the composite web: its modulus is the moment at which web or flange reaches its stress, over F_b'."""
     use = Use(width_in=1.5, depth_in=flanges[0].high_in - flanges[0].low_in, span_ft=build.case.span_ft)
-    common = {"value": member.flange_material, "service": _flange_service(build.case), "use": use}
+    common = {"value": member.flange_material, "service": _flange_service(build.case, member), "use": use}
     flange = bending_resistance(**common, strength=build.strength) if build.strength else bending_stress(**common)
     flange_psi = flange.stress_psi
 
