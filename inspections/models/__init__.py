@@ -2,6 +2,7 @@
 
 from .inspections import ElementState, Finding, Inspection
 from .ratings import OwedRating, Rating, Recommendation
+from .recalculation import RecalculatedRating, Recalculation
 from .reminders import OwedMessage, Reminder
 
 __all__ = [
@@ -11,6 +12,8 @@ __all__ = [
     "OwedMessage",
     "OwedRating",
     "Rating",
+    "RecalculatedRating",
+    "Recalculation",
     "Recommendation",
     "Reminder",
 ]

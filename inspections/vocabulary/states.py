@@ -43,3 +43,13 @@ class OwedState(Words):
     OWED = "owed", "Owed"
     DONE = "done", "Done"
     FAILED = "failed", "Failed, see reason"
+
+
+class RecalculationState(Words):
+    """A look at what newer formulas and tables would do."""
+
+    ASKED = "asked", "Waiting for the worker"
+    RUNNING = "running", "Under way"
+    READY = "ready", "Ready to look at"
+    OWED = "owed", "Ratings owed"
+    SET_ASIDE = "set_aside", "Set aside"

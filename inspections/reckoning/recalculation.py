@@ -1,0 +1,77 @@
+"""Standing ratings computed again by the present kernel and tables, saving nothing: what would change, by how much."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+
+from inspections.rules.recalculation import posting_words, renewed_values, why_touched
+from inventory.mechanics.rating import KERNEL_VERSION
+from inventory.mechanics.tables import table_versions
+
+AT_ONCE = 8
+"""Jobs handed to a worker process together: a job takes tens of milliseconds, its snapshot tens of kilobytes."""
+
+
+def present_versions() -> tuple[str, dict[str, str]]:
+    """Kernel version and table versions a rating made now would carry."""
+    return KERNEL_VERSION, table_versions()
+
+
+def causes_of(rating: Mapping) -> list[str]:
+    """Why a rating would be made otherwise now; `rating` holds kernel_version, table_versions and snapshot."""
+    kernel, tables = present_versions()
+    _snapshot, renewed = renewed_values(rating["snapshot"])
+    return why_touched(rating=rating, kernel_version=kernel, table_versions=tables, renewed=renewed)
+
+
+def rate_again(rating: Mapping) -> dict:
+    """The change of one rating: {"old": ..., "new": ...}, each is_rated, least_factor, governing, posting, reasons.
+
+    A plain function of plain values, so that another process can call it. The inputs are those of the stored snapshot,
+    design values from the published table taken as it stands today.
+    """
+    from inspections.assembly.snapshot import Snapshot
+    from inspections.reckoning.rating import rate_snapshot
+
+    snapshot, _renewed = renewed_values(rating["snapshot"])
+    outcome = rate_snapshot(Snapshot.from_dict(snapshot))
+    new = {name: getattr(outcome, name) for name in ("is_rated", "least_factor", "governing", "reasons", "results")}
+    return {"old": _told(rating, rating["flags"]), "new": _told(new, outcome.flags)}
+
+
+def _told(answer: Mapping, flags: list[str]) -> dict:
+    words = posting_words(
+        is_rated=answer["is_rated"], results=answer["results"], reasons=answer["reasons"], flags=flags
+    )
+    return {
+        "is_rated": answer["is_rated"],
+        "least_factor": answer["least_factor"],
+        "governing": answer["governing"],
+        "posting": words,
+        "reasons": list(answer["reasons"])[:5],
+    }
+
+
+def rate_all_again(ratings: Iterable[Mapping], *, workers: int = 1) -> Iterator[tuple[Mapping, dict | str]]:
+    """(rating, change) one by one in the order given, or (rating, sentence) where the calculation itself failed."""
+    if workers <= 1:
+        for rating in ratings:
+            yield rating, _safely(rating)
+        return
+    jobs = list(ratings)
+    with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=_start) as pool:
+        yield from zip(jobs, pool.map(_safely, jobs, chunksize=AT_ONCE), strict=True)
+
+
+def _start() -> None:
+    """A fresh process knows nothing of the site yet; it opens no database."""
+    import django
+
+    django.setup()
+
+
+def _safely(rating: Mapping) -> dict | str:
+    try:
+        return rate_again(rating)
+    except Exception as problem:  # one bridge must not stop the county: it is reported beside the others
+        return f"{type(problem).__name__}: {problem}"[:500]
