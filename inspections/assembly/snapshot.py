@@ -15,6 +15,7 @@ from inventory.vocabulary.structures import ON_STRINGERS, WITH_BARS, DeckKind, S
 from .bars import StructurePressures, bar_pressures, bar_state
 from .loads import railing_plf, standing_layers
 from .members import Gathered, Widths, gather_members
+from .units import continuous_units
 
 KERNEL_SYSTEM = {
     System.SAWN_STRINGER: "stringer",
@@ -107,12 +108,15 @@ def assemble_snapshot(*, structure: Structure, as_of: date) -> Snapshot:
     spans = list(structure.spans.all())
     if not spans:
         missing.append("No span is on record; enter the span length, its system and its members.")
+    units, broken_units = continuous_units(spans)
+    missing += broken_units
     for span in spans:
         gathered = _gathered(structure, span, findings)
         missing, closing = missing + gathered.missing, closing + gathered.closing
         assumed += gathered.assumed
         if not gathered.missing and not gathered.closing:
-            cases.append(_span_case(span, gathered, pressures, shared))
+            unit = units.get(span.index, "")
+            cases.append(replace(_span_case(span, gathered, pressures, shared), continuous_unit=unit))
     assumed += [f"Span {i}: {reason}" for i, pressure in pressures.by_span.items() for reason in pressure.reasons]
     return Snapshot(
         as_of=as_of,

@@ -7,7 +7,7 @@ inches typed for feet (common practice, no source).
 from datetime import date
 from math import isfinite
 
-from inventory.vocabulary.structures import WITH_BARS, System
+from inventory.vocabulary.structures import ON_STRINGERS, WITH_BARS, System
 
 # field: (name, least, most, unit); a value at the lower limit is refused where "above" stands.
 STRUCTURE_LIMITS = {
@@ -115,7 +115,14 @@ def structure_faults(values: dict, as_of: date) -> dict[str, str]:
 
 
 def span_faults(values: dict) -> dict[str, str]:
-    return limit_faults(values, SPAN_LIMITS)
+    """Sizes of a span, and that only stringers are recorded as running through over a pier."""
+    faults = limit_faults(values, SPAN_LIMITS)
+    if values.get("continuous_with_next") and values.get("system") not in ON_STRINGERS:
+        faults["continuous_with_next"] = (
+            "Only stringers are rated as running through over a pier. Leave this open, and have the engineer rate the "
+            "spans if the deck itself runs through."
+        )
+    return faults
 
 
 def member_faults(values: dict, deck_width_ft: float | None) -> dict[str, str]:

@@ -14,6 +14,7 @@ class Plan:
     span_ft: float
     story: str = "sound"
     spans: int = 1
+    runs_through: bool = False  # the stringers run on over the piers
 
 
 PLANS: tuple[Plan, ...] = (
@@ -35,7 +36,7 @@ PLANS: tuple[Plan, ...] = (
     Plan("glulam_stringer", 1978, 36, "worn"),
     Plan("glulam_stringer", 1983, 40, "sign_unseen"),
     Plan("glulam_stringer", 1988, 44, "old_surface"),
-    Plan("glulam_stringer", 1992, 48),
+    Plan("glulam_stringer", 1992, 36, spans=2, runs_through=True),
     Plan("glulam_stringer", 1999, 52),
     Plan("glulam_stringer", 2006, 60),
     Plan("glulam_stringer", 2014, 56, "awaiting_review"),

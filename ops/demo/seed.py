@@ -142,6 +142,7 @@ def _spans(structure: Structure, plan: Plan) -> None:
             length_ft=plan.span_ft,
             system=plan.system,
             lanes_loaded=width.lanes,
+            continuous_with_next=plan.runs_through and index < plan.spans,
             skew_deg=structure.skew_deg or 0,
             camber_in=round(plan.span_ft / 30, 1) if plan.system.startswith(("glulam", "stress")) else None,
             butt_jointed=plan.span_ft > 20 if plan.system == "stress_laminated" else False,
