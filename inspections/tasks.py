@@ -16,9 +16,12 @@ from inspections.queries.ratings import (
     owed_ratings,
     structures_ahead,
     structures_never_seen,
+    structures_rated_otherwise,
     structures_with_expired_readings,
 )
 from inspections.queries.reminders import structures_with_clocks
+from inventory.actions.rating_settings import see_vehicles_in_use
+from inventory.queries.rating import agencies_with_vehicles
 
 log = logging.getLogger(__name__)
 
@@ -79,6 +82,10 @@ def _tell_worker(task, key: int) -> None:
 
 def _owe_what_changed(now: datetime) -> None:
     owe_for_this_kernel(at=now)
+    for agency in agencies_with_vehicles():
+        see_vehicles_in_use(agency=agency, as_of=timezone.localdate(now))
+    for structure in structures_rated_otherwise():
+        owe_rating(structure=structure, cause=structure.agency.rating_settings.last_change, at=now)
     for structure in [*structures_ahead(), *structures_never_seen()]:
         owe_rating(structure=structure, cause="Members, bars or surfacing changed", at=now)
     for structure in structures_with_expired_readings(timezone.localdate(now)):

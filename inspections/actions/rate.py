@@ -18,6 +18,7 @@ from inspections.vocabulary.states import InspectionState, OwedState
 from inventory.actions.tell import tell_event
 from inventory.mechanics.rating import KERNEL_VERSION
 from inventory.models import Standing, Structure
+from inventory.queries.rating import rating_settings_of
 
 from .lock import day_of, lock_structure
 from .recommend import recommend
@@ -82,6 +83,8 @@ def _settle(owed_id: int, at: datetime) -> None:
     owed = OwedRating.objects.select_for_update().get(pk=owed_id)
     if owed.state != OwedState.OWED:
         return
+    # Read before the snapshot: what is changed meanwhile is then seen by the next sweep.
+    settings_seen = rating_settings_of(structure.agency).revision
     snapshot = assemble_snapshot(structure=structure, as_of=day_of(at))
     rating, is_new = _keep_rating(structure, owed, snapshot, at)
     owed.state, owed.settled_at, owed.rating, owed.problem = OwedState.DONE, at, rating, ""
@@ -89,7 +92,7 @@ def _settle(owed_id: int, at: datetime) -> None:
     _inspection_rated(owed.inspection_id)
     _tell(structure, owed, rating, is_new, at)
     recommend(structure=structure, rating=rating, as_of=day_of(at), at=at)
-    _mark_seen(structure)
+    _mark_seen(structure, settings_seen)
     refresh_standing(structure=structure, as_of=day_of(at))
 
 
@@ -143,9 +146,11 @@ def _tell(structure: Structure, owed: OwedRating, rating: Rating, is_new: bool, 
     tell_event(verb="rate", sentence=sentence, at=at, by=None, structure=structure, detail=detail)
 
 
-def _mark_seen(structure: Structure) -> None:
+def _mark_seen(structure: Structure, settings_seen: int) -> None:
     Standing.objects.get_or_create(structure=structure)
-    Standing.objects.filter(structure=structure).update(rated_revision=structure.revision)
+    Standing.objects.filter(structure=structure).update(
+        rated_revision=structure.revision, rated_settings_revision=settings_seen
+    )
 
 
 @transaction.atomic
@@ -164,7 +169,7 @@ def _fail(owed: OwedRating, at: datetime, problem: str) -> None:
     owed.state, owed.settled_at, owed.problem = OwedState.FAILED, at, problem[:500]
     owed.save()
     _inspection_rated(owed.inspection_id)
-    _mark_seen(owed.structure)
+    _mark_seen(owed.structure, rating_settings_of(owed.structure.agency).revision)
     tell_event(
         verb="rating_failed",
         sentence=f"The rating ({owed.cause}) failed {ATTEMPTS} times and was given up: an engineer must rate by hand, "

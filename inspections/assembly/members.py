@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from inspections.models import Finding
+from inspections.rules.loss_policy import LossPolicy
 from inspections.rules.losses import Found, end_decay_in, laminations_lost, section_loss, worst_of
 from inspections.rules.stringer_row import StringerPlace, stringer_places
 from inspections.vocabulary.findings import FindingKind
@@ -48,8 +49,13 @@ class Widths:
     deck_ft: float
 
 
-def gather_members(*, span: Span, groups: list[MemberGroup], findings: list[Finding], widths: Widths) -> Gathered:
-    """All member cases of a span; `groups` are every member group of it, `findings` those standing in it."""
+def gather_members(
+    *, span: Span, groups: list[MemberGroup], findings: list[Finding], widths: Widths, policy: LossPolicy
+) -> Gathered:
+    """All member cases of a span; `groups` are every member group of it, `findings` those standing in it.
+
+    `policy` says what drilling and stress-wave readings take from the section.
+    """
     gathered = Gathered()
     if span.system not in MAIN_ROLE:
         gathered.missing.append(
@@ -63,13 +69,15 @@ def gather_members(*, span: Span, groups: list[MemberGroup], findings: list[Find
         wanted = MemberRole.label_of(row_role).lower()
         gathered.missing.append(f"Span {span.index}: no {wanted} is on record; enter its size, spacing and grade.")
     by_role = {group.role: group for group in groups} if role == "web" else {}
-    flanges = Flanges(top=by_role.get(MemberRole.FLANGE), bottom=by_role.get(MemberRole.BOTTOM_FLANGE))
+    flanges = Flanges(top=by_role.get(MemberRole.FLANGE), bottom=by_role.get(MemberRole.BOTTOM_FLANGE), policy=policy)
     flange_findings = [f for f in findings if f.member_id is not None and f.member_id in flanges.ids]
     for group in main:
         # What names no group may be on any of them.
         mine = [f for f in findings if f.member_id in (group.pk, None)]
         label = (group.label or f"group {group.pk}") + ", " if len(main) > 1 else ""
-        _Group(span, group, role, label, len(main) == 1, mine, flanges, flange_findings, widths).add_to(gathered)
+        _Group(span, group, role, label, len(main) == 1, mine, flanges, flange_findings, widths, policy).add_to(
+            gathered
+        )
     return gathered
 
 
@@ -84,6 +92,7 @@ class _Group:
     flanges: Flanges
     flange_findings: list[Finding]
     widths: Widths
+    policy: LossPolicy
 
     def add_to(self, gathered: Gathered) -> None:
         where = f"Span {self.span.index}, {self.prefix}{WORDS[self.role]}"
@@ -275,7 +284,8 @@ class _Maker:
     def _losses(self, found: list[Found]) -> list[SectionLoss]:
         row = self.group.row
         sizes = {"width_in": row.width_in, "depth_in": row.depth_in, "span_ft": self.group.span.length_ft}
-        return [loss for item in found if (loss := section_loss(item, **sizes)) is not None]
+        policy = self.group.policy
+        return [loss for item in found if (loss := section_loss(item, policy=policy, **sizes)) is not None]
 
     def _bearing(self, found: list[Found]) -> float | None:
         length = self.group.row.bearing_length_in

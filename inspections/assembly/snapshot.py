@@ -2,19 +2,24 @@
 
 import hashlib
 import json
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from datetime import date
 
 from inspections.models import Finding
 from inspections.queries.inspections import received_inspections, standing_findings
 from inspections.rules.grave import grave_sentences
-from inventory.mechanics.rating import DEFAULT_VEHICLES, BarState, RatingPolicy, SpanCase
-from inventory.models import Agency, MemberGroup, Span, Structure
+from inspections.rules.loss_policy import LossPolicy
+from inventory.mechanics.rating import BarState, RatingPolicy, SpanCase
+from inventory.mechanics.vehicle import Vehicle
+from inventory.models import MemberGroup, Span, Structure
+from inventory.queries.rating import rating_settings_of
 from inventory.vocabulary.structures import ON_STRINGERS, WITH_BARS, DeckKind, System
 
 from .bars import StructurePressures, bar_pressures, bar_state
 from .loads import railing_plf, standing_layers
 from .members import Gathered, Widths, gather_members
+from .policy import loss_policy, rating_policy, vehicle_from_dict, vehicles_to_rate
+from .traffic import circumstances
 from .units import continuous_units
 
 KERNEL_SYSTEM = {
@@ -32,18 +37,21 @@ KERNEL_SYSTEM = {
 @dataclass(frozen=True, kw_only=True)
 class Snapshot:
     """Everything a rating uses. `missing` sentences mean it cannot be rated; `critical` need the engineer at once;
-    `closing` call for closing whatever the factors; `assumed` are printed with the result."""
+    `closing` call for closing whatever the factors; `assumed` are printed with the result. `vehicles` are keys of
+    standard vehicles and the agency's own with all their numbers; `loss_policy` is what readings meant, in the cases
+    already, {} in snapshots older than it."""
 
     as_of: date
     cases: tuple[SpanCase, ...]
     policy: RatingPolicy
-    vehicles: tuple[str, ...]
+    vehicles: tuple[str | Vehicle, ...]
     missing: tuple[str, ...] = ()
     critical: tuple[str, ...] = ()
     closing: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
     pressures: tuple[tuple[int, float | None], ...] = ()
     relied_on: tuple[str, ...] = ()
+    loss_policy: dict = field(default_factory=dict)
 
     def as_dict(self) -> dict:
         plain = asdict(replace(self, cases=(), policy=self.policy))
@@ -57,11 +65,13 @@ class Snapshot:
     @classmethod
     def from_dict(cls, plain: dict) -> "Snapshot":
         """The snapshot a rating was made from, to rate it again or to change one thing and try."""
-        sentences = ("missing", "critical", "closing", "assumed", "relied_on", "vehicles")
+        sentences = ("missing", "critical", "closing", "assumed", "relied_on")
         return cls(
             as_of=date.fromisoformat(plain["as_of"]),
             cases=tuple(SpanCase.from_dict(case) for case in plain["cases"]),
             policy=RatingPolicy.from_dict(plain["policy"]),
+            vehicles=tuple(vehicle_from_dict(vehicle) for vehicle in plain["vehicles"]),
+            loss_policy=plain.get("loss_policy") or {},
             pressures=tuple((index, psi) for index, psi in plain["pressures"]),
             **{name: tuple(plain[name]) for name in sentences},
         )
@@ -96,22 +106,27 @@ def assemble_snapshot(*, structure: Structure, as_of: date) -> Snapshot:
     layers, assumed = standing_layers(structure=structure, as_of=as_of, findings=findings)
     rail, rail_assumed = railing_plf(structure)
     last = received_inspections(structure, as_of).first()
+    settings = rating_settings_of(structure.agency)
+    losses = loss_policy(structure.agency, settings)
+    known = circumstances(structure=structure, as_of=as_of)
     shared = {
         "roadway_width_ft": structure.roadway_width_ft or 0.0,
         "deck_width_ft": structure.deck_width_ft or 0.0,
         "surfacing": layers,
         "railing_plf": rail,
         "inspection_date": last.field_completed_on.isoformat() if last else "",
+        "adtt": known.adtt,
+        "condition_rating": known.superstructure,
     }
     missing, closing, cases = _missing_widths(structure), [], []
-    assumed += rail_assumed
+    assumed += [*rail_assumed, *known.assumed]
     spans = list(structure.spans.all())
     if not spans:
         missing.append("No span is on record; enter the span length, its system and its members.")
     units, broken_units = continuous_units(spans)
     missing += broken_units
     for span in spans:
-        gathered = _gathered(structure, span, findings)
+        gathered = _gathered(structure, span, findings, losses)
         missing, closing = missing + gathered.missing, closing + gathered.closing
         assumed += gathered.assumed
         if not gathered.missing and not gathered.closing:
@@ -121,8 +136,9 @@ def assemble_snapshot(*, structure: Structure, as_of: date) -> Snapshot:
     return Snapshot(
         as_of=as_of,
         cases=tuple(cases) if not missing else (),
-        policy=rating_policy(structure.agency),
-        vehicles=tuple(DEFAULT_VEHICLES),
+        policy=rating_policy(structure.agency, settings),
+        vehicles=vehicles_to_rate(structure.agency, as_of, settings),
+        loss_policy=losses.as_dict(),
         missing=tuple(missing),
         critical=tuple(_critical(findings)),
         closing=tuple(closing),
@@ -132,23 +148,18 @@ def assemble_snapshot(*, structure: Structure, as_of: date) -> Snapshot:
     )
 
 
-def rating_policy(agency: Agency) -> RatingPolicy:
-    """The owner's policy as the kernel takes it."""
-    return RatingPolicy(posting_level=float(agency.posting_level), rounding=agency.rounding)
-
-
 def _missing_widths(structure: Structure) -> list[str]:
     words = {"roadway_width_ft": "roadway width, curb to curb", "deck_width_ft": "deck width, out to out"}
     return [f"The {word} is not on record; measure it in feet." for name, word in words.items()
             if not getattr(structure, name)]  # fmt: skip
 
 
-def _gathered(structure: Structure, span: Span, findings: list[Finding]) -> Gathered:
+def _gathered(structure: Structure, span: Span, findings: list[Finding], losses: LossPolicy) -> Gathered:
     groups = list(MemberGroup.objects.filter(span=span))
     indexes = set(structure.spans.values_list("index", flat=True))
     here = [finding for finding in findings if _is_in(finding, span, indexes)]
     widths = Widths(roadway_ft=structure.roadway_width_ft or 0.0, deck_ft=structure.deck_width_ft or 0.0)
-    return gather_members(span=span, groups=groups, findings=here, widths=widths)
+    return gather_members(span=span, groups=groups, findings=here, widths=widths, policy=losses)
 
 
 def _is_in(finding: Finding, span: Span, indexes: set[int]) -> bool:

@@ -7,7 +7,7 @@ from django.db.models import Q, QuerySet
 from inspections.models import Finding, Inspection, Recommendation
 from inspections.rules.losses import which_stand
 from inspections.vocabulary.states import InspectionState, RecommendationState
-from inventory.models import Event, Posting, Structure
+from inventory.models import Event, Posting, Standing, Structure
 
 RECEIVED = (
     InspectionState.SUBMITTED,
@@ -36,6 +36,18 @@ def condition_source(structure: Structure) -> Inspection | None:
     """The latest inspection that gave component ratings and was not sent back."""
     given = ~Q(deck_rating="") | ~Q(superstructure_rating="") | ~Q(substructure_rating="") | ~Q(culvert_rating="")
     return received_inspections(structure).filter(given, state__in=RELIED_ON).first()
+
+
+def component_rating(structure: Structure, name: str, as_of: date) -> str:
+    """The code last given to one component ("superstructure_rating") by a day, "" where none was.
+
+    Of inspections handed over and not sent back; where none gave it, as the register holds it from the federal record.
+    """
+    given = received_inspections(structure, as_of).filter(state__in=RELIED_ON).exclude(**{name: ""})
+    found = given.values_list(name, flat=True).first()
+    if found is None:
+        found = Standing.objects.filter(structure=structure).values_list(name, flat=True).first()
+    return found or ""
 
 
 def standing_findings(structure: Structure, as_of: date | None = None) -> list[Finding]:

@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from django.db.models import F, QuerySet
+from django.db.models import Exists, F, OuterRef, QuerySet
 
 from inspections.models import Finding, OwedRating, Rating
 from inspections.rules.pressure import last_current_day
@@ -52,6 +52,21 @@ def structures_of_older_kernel(version: str, cause: str) -> QuerySet[Structure]:
         .exclude(owed_ratings__state=OwedState.OWED)
         .exclude(owed_ratings__cause=cause)
         .distinct()
+        .order_by("pk")
+    )
+
+
+def structures_rated_otherwise() -> QuerySet[Structure]:
+    """Structures in service, rated before, whose agency has changed how it rates since; and none is owed."""
+    rated = OwedRating.objects.filter(structure=OuterRef("pk"), rating__isnull=False)
+    return (
+        Structure.objects.filter(
+            Exists(rated),
+            status=Status.IN_SERVICE,
+            agency__rating_settings__revision__gt=F("standing__rated_settings_revision"),
+        )
+        .exclude(owed_ratings__state=OwedState.OWED)
+        .select_related("agency__rating_settings")
         .order_by("pk")
     )
 

@@ -111,8 +111,9 @@ EVIDENCE: dict[str, Evidence] = {
     ),
     FindingKind.STRESS_WAVE: Evidence(
         needs=(*_PLACE, "wave_time_us_per_ft"),
-        asks=("extent_ft", "note"),
-        how="Across the grain. A slow time asks for drilling at the same place.",
+        asks=("extent_ft", "width_in", "height_in", "offset_in", "note"),
+        how="Across the grain. A slow time asks for drilling at the same place: without its size the whole section "
+        "counts.",
     ),
     FindingKind.BAR_FORCE: Evidence(
         needs=("bar", "force_method"),

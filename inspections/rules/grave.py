@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
 
-from .losses import SOUND_WAVE_US_PER_FT
+from .loss_policy import DEFAULT
 
 CRUSHED_PLATE_IN = 0.125
 STEP_IN = 0.25
@@ -50,7 +50,7 @@ def grave_sentences(finding: Mapping) -> list[str]:
 
 
 def _slow_wave(finding: Mapping, where: str) -> list[str]:
-    ratio = (finding.get("wave_time_us_per_ft") or 0.0) / SOUND_WAVE_US_PER_FT
+    ratio = (finding.get("wave_time_us_per_ft") or 0.0) / DEFAULT.wave_sound_us_per_ft
     if ratio < SEVERE_WAVE_RATIO:
         return []
     return [f"Stress-wave time {ratio:.1f} times that of sound wood ({where}): drill there before relying on it."]

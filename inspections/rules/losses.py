@@ -1,9 +1,8 @@
 """Which findings still stand, and what they take from the members: the kernel's section losses.
 
 Between two readings of anything that holds a bridge up, the lower counts; what was found stays until a later look at
-the whole structure replaces it. Treatment of deteriorated wood: drilling under 50 % of sound wood counts as void, 50 to
-75 % as half effective; early decay suspected and not drilled takes one grade [model, owner policy]. Stress-wave times:
-1.3 times sound is moderate decay, sound across the grain from 259 microseconds per foot (FPL-GTR-119 [memory]).
+the whole structure replaces it. What drilling and stress-wave readings mean is the county's policy (`loss_policy`);
+early decay suspected and not drilled takes one grade [model, owner policy].
 """
 
 from collections.abc import Iterable
@@ -14,14 +13,11 @@ from inspections.vocabulary.states import InspectionState
 from inventory.mechanics.rating import SectionLoss
 
 from .completeness import FULL_KINDS
+from .loss_policy import DEFAULT, LossPolicy
 
 BY_INSTRUMENT = frozenset({FindingKind.INTERNAL_VOID, FindingKind.DRILLING, FindingKind.STRESS_WAVE})
 """Found only with a tool: a routine look at the surface cannot show that they are gone."""
 LOOKS_INSIDE = (InspectionKind.INITIAL, InspectionKind.IN_DEPTH)
-SOUND_WAVE_US_PER_FT = 259.0
-SUSPECT_WAVE_RATIO = 1.3
-SOUND_RESISTANCE_PCT = 75.0
-VOID_RESISTANCE_PCT = 50.0
 
 
 def which_stand(inspections: Iterable[tuple[object, str, str]]) -> list[tuple[object, frozenset[str]]]:
@@ -66,7 +62,9 @@ class Found:
     wave_time_us_per_ft: float | None = None
 
 
-def section_loss(found: Found, *, width_in: float, depth_in: float, span_ft: float) -> SectionLoss | None:
+def section_loss(
+    found: Found, *, width_in: float, depth_in: float, span_ft: float, policy: LossPolicy = DEFAULT
+) -> SectionLoss | None:
     """What one finding takes from a member of the given sound section; None where it takes nothing from the section.
 
     A broken member is no section loss: see `stringer_row.gaps_beside` for stringers and `laminations_lost` for decks.
@@ -78,10 +76,9 @@ def section_loss(found: Found, *, width_in: float, depth_in: float, span_ft: flo
     if found.kind == FindingKind.INTERNAL_VOID:
         return SectionLoss(kind="void", **zone, **_hole(found, width_in, depth_in))
     if found.kind == FindingKind.DRILLING:
-        return _drilled(found, zone, _hole(found, width_in, depth_in))
+        return _drilled(found, zone, _hole(found, width_in, depth_in), policy)
     if found.kind == FindingKind.STRESS_WAVE:
-        slow = (found.wave_time_us_per_ft or 0.0) / SOUND_WAVE_US_PER_FT >= SUSPECT_WAVE_RATIO
-        return SectionLoss(kind="early_decay", **zone, measured_by="stress wave") if slow else None
+        return _waved(found, zone, _hole(found, width_in, depth_in), policy)
     if found.kind == FindingKind.SPLIT:
         # Splits keep no face: from which side a split was measured does not tell two of them apart.
         return SectionLoss(kind="split", **zone, depth_in=depth if found.depth_in else width_in)
@@ -128,14 +125,25 @@ def _hole(found: Found, width_in: float, depth_in: float) -> dict:
     }
 
 
-def _drilled(found: Found, zone: dict, hole: dict) -> SectionLoss | None:
-    resistance = found.resistance_pct
-    if resistance is None or resistance >= SOUND_RESISTANCE_PCT:
+def _drilled(found: Found, zone: dict, hole: dict, policy: LossPolicy) -> SectionLoss | None:
+    if found.resistance_pct is None:
         return None
-    if resistance < VOID_RESISTANCE_PCT:
+    ratio = found.resistance_pct / 100.0
+    if ratio >= policy.drilled_sound_from:
+        return None
+    if ratio < policy.drilled_void_below:
         return SectionLoss(kind="void", **zone, **hole, measured_by="drilling")
-    ratio = resistance / 100.0
     return SectionLoss(kind="low_resistance", **zone, **hole, resistance_ratio=ratio, measured_by="drilling")
+
+
+def _waved(found: Found, zone: dict, hole: dict, policy: LossPolicy) -> SectionLoss | None:
+    step = policy.wave_step(found.wave_time_us_per_ft or 0.0)
+    if step == "grade":
+        return SectionLoss(kind="early_decay", **zone, measured_by="stress wave")
+    if step == "half":
+        ratio = policy.half_ratio
+        return SectionLoss(kind="low_resistance", **zone, **hole, resistance_ratio=ratio, measured_by="stress wave")
+    return SectionLoss(kind="void", **zone, **hole, measured_by="stress wave") if step == "void" else None
 
 
 _INSIDE = ("void", "low_resistance")

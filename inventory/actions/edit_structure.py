@@ -13,7 +13,9 @@ from inventory.vocabulary.roles import Permit
 
 from .hold import finish_change, hold_structure
 
-RATING_FIELDS = frozenset({"system", "status", "roadway_width_ft", "deck_width_ft", "lanes", "skew_deg"})
+RATING_FIELDS = frozenset(
+    {"system", "status", "roadway_width_ft", "deck_width_ft", "lanes", "skew_deg", "adt", "truck_pct", "adtt"}
+)
 
 
 def add_structure(*, agency: Agency, fields: dict, by: Person, at: datetime) -> Structure:

@@ -39,7 +39,7 @@ class StructureForm(EntryForm):
             "skew_deg",
             "is_bridge_length",
         ),
-        "Traffic and law": ("adt", "adt_year", "truck_pct", "detour_mi", "is_nhs", "interval_months"),
+        "Traffic and law": ("adt", "adt_year", "truck_pct", "adtt", "detour_mi", "is_nhs", "interval_months"),
         "Notes": ("notes",),
     }
 

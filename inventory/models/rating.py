@@ -3,14 +3,14 @@
 from django.db import models
 from django.db.models import Q
 
-from inventory.vocabulary.vehicles import SignClass, VehicleClass
+from inventory.vocabulary.vehicles import USUAL_SET, SignClass, VehicleClass
 
 from .people import Agency
 
 
 def default_vehicles() -> list[str]:
-    """The usual set: legal trucks, specialised hauling, emergency vehicles, and HS 20 and HL-93 for comparison."""
-    return ["HS20", "HL93", "TYPE3", "TYPE3S2", "TYPE3-3", "SU4", "SU5", "SU6", "SU7", "EV2", "EV3"]
+    """The usual set, as a list of its own for each row."""
+    return list(USUAL_SET)
 
 
 class RatingSettings(models.Model):

@@ -21,6 +21,11 @@ def vehicles_for(person: Person) -> QuerySet[RatingVehicle]:
     return RatingVehicle.objects.filter(agency__in=agencies_of(person)).select_related("agency")
 
 
+def agencies_with_vehicles() -> QuerySet[Agency]:
+    """Agencies that have entered a vehicle of their own: the day alone may bring one into use."""
+    return Agency.objects.filter(rating_vehicles__isnull=False).distinct()
+
+
 def vehicles_in_use(agency: Agency, as_of: date) -> QuerySet[RatingVehicle]:
     """The agency's own vehicles in use on a day, in the order of their keys; retired on that day is not in use."""
     open_end = Q(in_use_to__isnull=True) | Q(in_use_to__gt=as_of)

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from inventory.mechanics.vehicle import STANDARD_VEHICLES, Vehicle
 from inventory.rules.axle_trains import train_of, weight_warnings
-from inventory.rules.rating_settings import SELECTABLE, STANDARD_SET
+from inventory.rules.rating_settings import SELECTABLE
+from inventory.vocabulary.vehicles import USUAL_SET
 
 CLASS_WORDS = {
     "design": "Design vehicle",
@@ -61,7 +62,7 @@ def _row(vehicle: Vehicle) -> VehicleRow:
         extras=_extras(vehicle),
         source=vehicle.source,
         mark=vehicle.mark,
-        in_usual_set=vehicle.id in STANDARD_SET,
+        in_usual_set=vehicle.id in USUAL_SET,
     )
 
 

@@ -8,7 +8,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from math import isfinite
 
-from inventory.mechanics.rating import DEFAULT_VEHICLES, RatingPolicy
+from inventory.mechanics.rating import RatingPolicy
 from inventory.mechanics.vehicle import STANDARD_VEHICLES
 
 _MBE = "AASHTO Manual for Bridge Evaluation"
@@ -185,7 +185,6 @@ CLOSING_SENTENCE = (
 SELECTABLE = tuple(key for key in STANDARD_VEHICLES if key not in ("HL93-TRUCK", "HL93-TANDEM"))
 """Standard vehicles a county may choose among; the parts of HL-93 come with it."""
 GENERAL = ("legal", "shv", "county")
-STANDARD_SET = tuple(DEFAULT_VEHICLES)
 
 
 def settings_faults(values: Mapping, *, own_general: bool) -> dict[str, str]:

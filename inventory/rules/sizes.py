@@ -22,6 +22,7 @@ STRUCTURE_LIMITS = {
     "lon_deg": ("The longitude", "from", -180, 180, "degrees"),
     "lat_deg": ("The latitude", "from", -90, 90, "degrees"),
     "adt": ("The daily traffic", "from", 0, 500_000, "vehicles"),
+    "adtt": ("Trucks a day, one direction", "from", 0, 100_000, ""),
     "truck_pct": ("The share of trucks", "from", 0, 100, "percent"),
     "detour_mi": ("The detour", "from", 0, 500, "miles"),
     "interval_months": ("The inspection interval", "from", 1, 120, "months"),

@@ -2,6 +2,9 @@
 
 from .words import Words
 
+USUAL_SET = ("HS20", "HL93", "TYPE3", "TYPE3S2", "TYPE3-3", "SU4", "SU5", "SU6", "SU7", "EV2", "EV3")
+"""Standard vehicles rated until the county chooses: legal and hauling trucks, emergency vehicles, HS 20 and HL-93."""
+
 
 class VehicleClass(Words):
     LEGAL = "legal", "Legal truck"

@@ -1,4 +1,4 @@
-"""Vehicles typed by hand, the federal weight limits, and the kernel's vehicles against the facts kept beside the project.
+"""Vehicles typed by hand, the federal weight limits, and the kernel's vehicles against facts kept beside the project.
 
 Bridge formula B: W = 500 (L N/(N - 1) + 12 N + 36), to the nearest 500 lb (23 U.S.C. 127; pamphlet copy, checked-2nd).
 """

@@ -58,6 +58,8 @@ def net_steps(*, member: MemberCase, losses: tuple[SectionLoss, ...], policy: Ra
     if not bending:
         return []
     area = sum(width * (top - low) for low, top, width in bending)
+    if area <= 0:
+        return []  # nothing of the section is left
     first = sum(width * (top - low) * (low + top) / 2 for low, top, width in bending)
     centre = first / area
     inertia = sum(
@@ -83,7 +85,7 @@ def net_steps(*, member: MemberCase, losses: tuple[SectionLoss, ...], policy: Ra
             f"({' + '.join(f'{b} x {h} x {at}' for b, h, at in pieces)}) / {printed(area, 'in2')}",
         ),
         (
-            _step("I", inertia, "in4", "sum b h3/12 + b h (y - y bar)2"),
+            _step("I", inertia, "in4", "sum b h^3/12 + b h (y - y bar)^2"),
             " + ".join(f"{b} x {h}^3 / 12 + {b} x {h} x ({at} - {y})^2" for b, h, at in pieces),
         ),
         (_step("c", far, "in", "to the farther face"), face),

@@ -70,8 +70,12 @@ def test_a_key_is_the_agencys_own_only(county, vehicle, now):
 
 
 def test_an_excess_over_a_federal_limit_warns_with_numbers_and_refuses_nothing(county, vehicle):
-    """17 + 17 kip at 4 ft keep the 34,000 lb of a tandem (23 U.S.C. 127, checked-2nd); 20 + 20 do not."""
-    assert "Heavier than a federal limit" not in county.client("crew").get(f"/vehicles/{vehicle.pk}/").content.decode()
+    """17 + 17 kip at 4 ft keep the 34,000 lb of a tandem (23 U.S.C. 127, checked-2nd); 20 + 20 do not.
+
+    Formula B for four axles in 18 ft: 500 (18 x 4/3 + 48 + 36) = 54,000 lb.
+    """
+    page = county.client("crew").get(f"/vehicles/{vehicle.pk}/").content.decode()
+    assert "weigh 64,000 lb within 18 ft; bridge formula B allows 54,000 lb" in page and "tandem limit" not in page
     county.client("engineer").post(
         "/vehicles/new/", TYPED | {"key": "ST-5", "axles": "14, 20, 20", "spacings": "12, 4", "gross_kip": "54"}
     )
