@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from inventory.mechanics.beam import ContinuousBeam
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.material import OPERATING
 from inventory.mechanics.trace import Step
@@ -17,12 +18,14 @@ from inventory.mechanics.vehicle import Vehicle, find_vehicle
 from .cases import SpanCase
 from .hand_arithmetic import printed
 from .hand_case import Case, HandStep, hand_step
+from .hand_loads import continuous_steps
 from .hand_steps import steps_of
 from .plain import Plain
 from .policy import RatingPolicy
 from .posting import GENERAL
 from .results import LimitStateResult, SpanRating, StructureRating
 from .standing_load import StandingLoad, standing_load
+from .unit_lines import unit_spans
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,12 +100,15 @@ def _case(cases, at: int, span: SpanRating, result: LimitStateResult, trains, po
     case = cases[at]
     member = next((member for member in case.members if member.label == result.member), None)
     vehicle = _vehicle(result.vehicle, trains)
-    load = _load(cases, at, vehicle, result) if member is not None and vehicle is not None else None
-    given = Case(span=case, member=member, result=result, trace=span.trace, policy=policy, load=load)
+    unit = unit_spans(tuple(cases))[at]
+    span_no = 1 if unit is None else unit.span_no
+    given = Case(span=case, member=member, result=result, trace=span.trace, policy=policy, load=None, span_no=span_no)
+    load = _load(given, case.span_ft, vehicle) if member is not None and vehicle is not None else None
+    given = replace(given, load=load)
     steps = steps_of(given)
     if result.method == "ASR":
         higher = steps_of(replace(given, result=_operating_twin(span, result)))
-        steps += tuple(step for step in higher if step.part in ("capacity", "factor"))
+        steps += tuple(step for step in higher if step.symbol in ("C operating", "RF operating"))
     return GoverningCase(
         method=result.method,
         level=result.level,
@@ -179,18 +185,24 @@ def _posting_step(symbol, value, unit, formula, source, mark, *lines) -> HandSte
     return hand_step("posting", step, *lines)
 
 
-def _load(cases, at: int, vehicle: Vehicle, result: LimitStateResult) -> StandingLoad | None:
-    """The load on the one span, or on the spans that run through with it."""
-    unit = cases[at].continuous_unit
-    together = [index for index, case in enumerate(cases) if unit and case.continuous_unit == unit] or [at]
-    try:
-        return standing_load(
-            spans_ft=tuple(cases[index].span_ft for index in together),
-            span_no=together.index(at) + 1,
-            station_ft=result.station_ft,
-            vehicle=vehicle,
-            limit_state=result.limit_state,
-            value=result.lane_effect,
-        )
-    except OutsideValidity:
-        return None
+def _load(case: Case, alone_ft: float, vehicle: Vehicle) -> StandingLoad | None:
+    """The load on the spans that run through, as their trace gives them, else on the span by itself."""
+    result, steps = case.result, {step.symbol: step.value for step in continuous_steps(case)}
+    spans = tuple(steps[f"L{at}"] for at in range(1, 6) if f"L{at}" in steps)
+    stiffnesses = tuple(steps[f"EI{at}/EI1"] for at in range(1, len(spans) + 1))
+    tries = [(spans, stiffnesses, case.span_no)] if spans else []
+    for lengths, ratios, span_no in (*tries, ((alone_ft,), (), 1)):
+        try:
+            found = standing_load(
+                beam=ContinuousBeam(spans_ft=lengths, stiffnesses=ratios),
+                span_no=span_no,
+                station_ft=result.station_ft,
+                vehicle=vehicle,
+                limit_state=result.limit_state,
+                value=result.lane_effect,
+            )
+        except OutsideValidity:
+            continue
+        if found is not None:
+            return found
+    return None

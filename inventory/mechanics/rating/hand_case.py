@@ -42,7 +42,10 @@ def hand_step(part: str, step: Step, *lines: str) -> HandStep:
 
 @dataclass(frozen=True, kw_only=True)
 class Case:
-    """What the steps of one result are taken from; a member that is not in the span (deck, cap) is None."""
+    """What the steps of one result are taken from; a member that is not in the span (deck, cap) is None.
+
+    ``span_no`` (from 1) within the spans that run through together, 1 for a span by itself.
+    """
 
     span: SpanCase
     member: MemberCase | None
@@ -50,6 +53,7 @@ class Case:
     trace: tuple[Heading, ...]
     policy: RatingPolicy
     load: StandingLoad | None
+    span_no: int = 1
 
 
 def steps_of_member(trace: tuple[Heading, ...], label: str, *begins: str) -> list[Step]:

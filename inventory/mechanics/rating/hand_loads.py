@@ -12,7 +12,6 @@ from .cases import MemberCase, SpanCase
 from .dead import timber_pcf
 from .hand_arithmetic import printed
 from .hand_case import Case, HandStep, hand_step, steps_of_member
-from .results import LimitStateResult
 from .sections import shear_station_ft
 
 
@@ -31,8 +30,9 @@ def dead_steps(case: Case) -> list[HandStep]:
         found = [step for step in found if step.symbol != "w"]
     elif by_symbol.get("w DW") == 0:
         found = [step for step in found if step.symbol not in ("w DC", "w DW")]
+    found += [hand_step("dead load", step) for step in continuous_steps(case) if step.symbol.startswith("M ")]
     for symbol, effect, load in effects:
-        lines, formula = _effect_lines(span, member, result, load)
+        lines, formula = _effect_lines(case, symbol, load)
         step = Step(symbol=symbol, value=effect, unit=result.unit, formula=formula, source="statics", mark="computed")
         found.append(hand_step("dead load", step, *lines))
     return found
@@ -52,45 +52,70 @@ def _load_lines(case: SpanCase, member: MemberCase | None, step: Step, loads: li
     if member is None:
         return []
     weight = f"{timber_pcf(member):g}"
-    on = step.formula.rpartition(" on ")[2].removesuffix(" ft") if " on " in step.formula else ""
+    on = step.formula.rpartition(" on ")[2].removesuffix(" ft") if " on " in step.formula else "1"
     area = f"{member.width_in:g} x {member.depth_in:g}"
     if member.shape == "round":
         area = f"{pi:.4f} x {member.depth_in:g}^2 / 4"
-    lines = [f"{area} / 144 x {weight}", f"{member.depth_in:g} / 12 x {weight} x {on}"]
-    lines.append(f"{case.deck_thickness_in:g} / 12 x {case.deck_unit_weight_pcf:g} x {on}")
+    lines = {
+        "w self": [f"{member.depth_in:g} / 12 x {weight} x {on}", f"{area} / 144 x {weight}"],
+        "w web": [f"{area} / 144 x {weight}"],
+        "w deck": [f"{case.deck_thickness_in:g} / 12 x {case.deck_unit_weight_pcf:g} x {on}"],
+        "w railing": [f"{case.railing_plf:g}", f"2 x {case.railing_plf:g} x {on} / {case.deck_width_ft:g}"],
+        "w other": [f"{case.other_dead_psf:g} x {number}" for number in (on, f"{member.spacing_ft or 0:g}")],
+    }
     for layer in case.surfacing:
-        if step.symbol == f"w {layer.name}":
-            lines.append(f"{layer.thickness_in:g} / 12 x {layer.unit_weight_pcf:g} x {on}")
-    lines.append(f"2 x {case.railing_plf:g} x {on or '1'} / {case.deck_width_ft:g}")
-    lines.append(f"{case.railing_plf:g}")
-    return [line for line in lines if not line.endswith("x ")]
+        lines[f"w {layer.name}"] = [f"{layer.thickness_in:g} / 12 x {layer.unit_weight_pcf:g} x {on}"]
+    return lines.get(step.symbol, [])
 
 
-def _effect_lines(case, member, result: LimitStateResult, load: float | None) -> tuple[list[str], str]:
-    span, x = printed(case.span_ft, "ft"), printed(result.station_ft, "ft")
+def continuous_steps(case: Case) -> list[Step]:
+    """What the trace says of the spans that run through; empty for a span by itself."""
+    return steps_of_member(case.trace, case.result.member, "Continuous line:")
+
+
+def _support_moments(case: Case, symbol: str) -> tuple[str, str]:
+    """Dead moments over the left and the right support of the span, as they are printed."""
+    names = ("DC", "DW") if symbol == "D" else (symbol,)
+    steps = {step.symbol: step.value for step in continuous_steps(case)}
+    found = []
+    for support in (case.span_no, case.span_no + 1):
+        keys = [f"M {name}, support {support}" for name in names]
+        values = [f"({printed(steps[key], 'lb-ft')})" for key in keys if key in steps]
+        found.append(f"({' + '.join(values)})" if values else "0")
+    return found[0], found[1]
+
+
+def _effect_lines(case: Case, symbol: str, load: float | None) -> tuple[list[str], str]:
+    """Formula and numbers of a dead effect at z from the near bearing; by support moments where spans run through."""
+    result, span, member = case.result, case.span, case.member
+    length, z = printed(span.span_ft, "ft"), printed(result.station_ft, "ft")
     formulas = {
-        "bending": "w x (L - x) / 2 on a simple span",
+        "bending": "w z (L - z) / 2, z from the near bearing",
         "shear": "w (L/2 - a), a not nearer than the depth of the member",
     }
     formula = formulas.get(result.limit_state, "w L / 2")
+    if continuous_steps(case):
+        formula = f"{formula}, with the dead moments over the supports where the spans run through"
     if load is None:
         return [], formula
     w = printed(load, "lb/ft")
-    if result.limit_state == "bending":
-        return [f"{w} x {x} x ({span} - {x}) / 2"], formula
-    if result.limit_state == "shear":
-        places = [] if member is None else [printed(member.depth_in / 12.0, "ft")]
-        if member is not None:
-            near = shear_station_ft(depth_in=member.depth_in, span_ft=case.span_ft)
-            places = [*(places if result.station_ft <= near + 1e-9 else []), x, *places]
-        return [f"{w} x ({span} / 2 - {place})" for place in places], formula
-    return [f"{w} x {span} / 2"], formula
+    if result.limit_state in ("bending", "hogging"):
+        simple = f"{w} x {z} x ({length} - {z}) / 2"
+        left, right = _support_moments(case, symbol)
+        through = f"{simple} + {left} x (1 - {z} / {length}) + {right} x {z} / {length}"
+        return [simple, through, f"-({through})"], formula
+    if result.limit_state == "shear" and member is not None:
+        depth = printed(member.depth_in / 12.0, "ft")
+        near = shear_station_ft(depth_in=member.depth_in, span_ft=span.span_ft)
+        places = [*([depth] if result.station_ft <= near + 1e-9 else []), z, depth]
+        return [f"{w} x ({length} / 2 - {place})" for place in places], formula
+    return [f"{w} x {length} / 2"], formula
 
 
 def live_step(case: Case) -> HandStep:
     """The effect of one lane: weight times ordinate of each axle, and the areas under a uniform load."""
     result, load = case.result, case.load
-    names = {"bending": "M lane", "bearing": "R lane", "interface": "V lane"}
+    names = {"bending": "M lane", "hogging": "M lane", "bearing": "R lane", "interface": "V lane"}
     line = ""
     if load is not None:
         unit = "ft" if load.effect == "moment" else ""
@@ -152,22 +177,25 @@ def _bearing_lines(case: Case, g: str) -> list[str]:
 
 
 def _share_lines(case: Case, share: Step) -> list[str]:
-    """A rule with its numbers: S/3.75, 12/D_w with the D_w it names, W/(4.25 + L/28)."""
-    rule = str(share.formula)
-    if rule.startswith("12/D_w") and rule.endswith(" in"):
-        return [f"12 / {rule.rpartition(' = ')[2].removesuffix(' in')}"]
-    if case.member is None:
-        return []
+    """A rule with its numbers: S/3.75, S/6.7 lanes, 12/D_w with the D_w it names, 2 x 12/E, W/(4.25 + L/28)."""
+    rule = str(share.formula).removeprefix("interior value ")
     lines = []
-    divisor = re.match(r"S/([0-9.]+),", rule)
+    width = re.match(r"(2 x )?([0-9.]+)/(?:E|D_w|b)\b.*? = ([0-9.]+) in\b", rule)
+    if width:
+        factors = re.findall(r"presence ([0-9.]+)|x (1\.20) one lane|x (0\.80)$", rule)
+        times = "".join(f" x {number}" for found in factors for number in found if number)
+        lines.append(f"{width[1] or ''}{width[2]} / {width[3]}{times}")
+    if case.member is None:
+        return lines
+    divisor = re.match(r"S/([0-9.]+)( lanes)?,", rule)
     if divisor and case.member.spacing_ft:
-        lines.append(f"{case.member.spacing_ft:g} / {divisor[1]}")
+        lines.append(f"{'2 x ' if divisor[2] else ''}{case.member.spacing_ft:g} / {divisor[1]}")
     if rule.startswith("W_p/D_w") and rule.endswith(" in"):
         lines.append(f"{case.member.width_in:g} / {rule.rpartition(' = ')[2].removesuffix(' in')}")
     if "W/" in rule:
-        width = printed(case.member.width_in / 12.0)
+        feet = printed(case.member.width_in / 12.0)
         lines += [
-            re.sub(r"\bL\b", f"{case.span.span_ft:g}", re.sub(r"\bW\b", width, term)).strip(" []")
+            re.sub(r"\bL\b", f"{case.span.span_ft:g}", re.sub(r"\bW\b", feet, term)).strip(" []")
             for term in re.sub(r"^(max|min)\[|\],?.*$", "", rule).split(", ")
         ]
     return lines

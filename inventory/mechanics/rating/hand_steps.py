@@ -14,18 +14,24 @@ from .hand_arithmetic import printed
 from .hand_case import Case, HandStep, hand_step, steps_of_member
 from .hand_loads import dead_steps, live_step, share_steps
 from .hand_sections import losses_at, net_steps, sound_lines
-from .results import LimitStateResult
 
-STRENGTHS = {"bending": "F_b", "shear": "F_v", "bearing": "F_cp"}
-SECTIONS = {"bending": "S", "shear": "I b/Q", "bearing": "A bearing"}
+STRENGTHS = {"bending": "F_b", "hogging": "F_b", "shear": "F_v", "bearing": "F_cp"}
+SECTIONS = {"bending": "S", "hogging": "S", "shear": "I b/Q", "bearing": "A bearing"}
+IN_BENDING = ("bending", "hogging")
 MBE = "Manual for Bridge Evaluation"
+LIVE_CLAUSES = {
+    "design inventory": "Table 6A.4.3.2.2-1",
+    "design operating": "Table 6A.4.3.2.2-1",
+    "legal": "Table 6A.4.4.2.3a-1 (emergency vehicles: FHWA 2018)",
+    "permit": "Table 6A.4.5.4.2a-1",
+}
 
 
 def steps_of(case: Case) -> tuple[HandStep, ...]:
     """Every step of one result; where the member is not in the span the trace alone says what is known of it."""
     strength, section = _strength(case), _section(case)
-    found = [*strength, *section, _capacity(case.result, strength, section), *dead_steps(case)]
-    return (*found, live_step(case), *share_steps(case), _factor(case.result))
+    found = [*strength, *section, *_capacity(case, strength, section), *dead_steps(case)]
+    return (*found, live_step(case), *share_steps(case), *_factor(case))
 
 
 def _strength(case: Case) -> list[HandStep]:
@@ -38,6 +44,8 @@ def _strength(case: Case) -> list[HandStep]:
     wanted = f"{name}'" if is_asr else f"phi {name}"
     group = "strength II" if result.level == "permit" else "strength I"
     begins = "Allowable stresses:" if is_asr else f"Factored resistances, {group}:"
+    if result.limit_state == "hogging":
+        begins = "Hogging stress:" if is_asr else f"Hogging resistance, {group}:"
     steps = steps_of_member(case.trace, result.member, begins)
     ends = [at for at, step in enumerate(steps) if step.symbol == wanted]
     if not ends:
@@ -67,11 +75,11 @@ def _section(case: Case) -> list[HandStep]:
     found = [step for step in steps if name and step.symbol.startswith(name) and _covers(step.symbol, result)]
     if not found:
         return []
-    step = min(found, key=lambda step: step.value) if result.limit_state == "bending" else found[0]
+    step = min(found, key=lambda step: step.value) if result.limit_state in IN_BENDING else found[0]
     if member is None or member.role == "web":
         return [hand_step("section", step)]
     made = hand_step("section", step, *sound_lines(member, result.limit_state))
-    if made.worked or result.limit_state != "bending":
+    if made.worked or result.limit_state not in IN_BENDING:
         return [made]
     losses = losses_at(member=member, station_ft=result.station_ft, span_ft=case.span.span_ft)
     net = [hand_step("section", *pair) for pair in net_steps(member=member, losses=losses, policy=case.policy)]
@@ -94,15 +102,33 @@ def _covers(symbol: str, result: LimitStateResult) -> bool:
         return False
 
 
-def _capacity(result: LimitStateResult, strength: list[HandStep], section: list[HandStep]) -> HandStep:
+def _capacity(case: Case, strength: list[HandStep], section: list[HandStep]) -> list[HandStep]:
     """C at the level of the result: strength times section, times what the method puts before it."""
-    words = {"bending": "stress x S / 12", "shear": "stress x I b/Q", "bearing": "stress x A"}
-    formula, lines = words.get(result.limit_state, "resistance of the interface"), []
+    result = case.result
+    asr = result.method == "ASR"
+    words = {"bending": "stress x S / 12", "hogging": "stress x S / 12", "shear": "stress x I b/Q"}
+    formula = words.get(result.limit_state, "stress x A" if result.limit_state == "bearing" else "resistance")
+    before = "1.33" if asr and result.level == "operating" else ""
+    found = []
+    if not asr:
+        before = printed(result.resistance_factor)
+        found.append(_resistance_factor(case))
+        formula = f"phi_c phi_s x {formula}"
+    elif before:
+        formula = f"1.33 x {formula}"
+    lines = []
     if strength and section:
         product = f"{printed(strength[-1].value, 'psi')} x {printed(section[-1].value, section[-1].unit)}"
-        product += " / 12" if result.limit_state == "bending" else ""
-        lines, formula = _capacity_lines(result, product, formula, strength[-1].value * section[-1].value)
-    asr = result.method == "ASR"
+        product += " / 12" if result.limit_state in IN_BENDING else ""
+        product = f"{before} x {product}" if before else product
+        plain = strength[-1].value * section[-1].value * (1.33 if asr and before else 1.0)
+        plain *= 1.0 if asr else result.resistance_factor
+        plain /= 12.0 if result.limit_state in IN_BENDING else 1.0
+        left = result.capacity / plain if plain > 0 else 0.0
+        if 0.0 < left < 1.0 - 1e-6:
+            found.append(_carrying_part(left))
+            formula, product = f"{formula} x r", f"{product} x {printed(left)}"
+        lines = [product]
     step = Step(
         symbol=f"C {result.level}" if asr else "C",
         value=result.capacity,
@@ -111,40 +137,58 @@ def _capacity(result: LimitStateResult, strength: list[HandStep], section: list[
         source=f"{MBE} 6B.5.2.7" if asr else f"{MBE} 6A.4.2.1",
         mark="memory",
     )
-    return hand_step("capacity", step, *lines)
+    return [*(hand_step("capacity", one) for one in found), hand_step("capacity", step, *lines)]
 
 
-def _capacity_lines(result: LimitStateResult, product: str, formula: str, plain: float) -> tuple[list[str], str]:
-    plain = plain / 12.0 if result.limit_state == "bending" else plain
-    before = [1.33] if result.method == "ASR" and result.level == "operating" else []
-    if result.method != "ASR":
-        before = [result.resistance_factor]
-    words = {1.33: "1.33 x "} if result.method == "ASR" else {result.resistance_factor: "phi_c phi_s x "}
-    known = 1.0
-    for number in before:
-        known *= number
-    left = result.capacity / (plain * known) if plain * known > 0 else 1.0
-    text = "".join(f"{printed(number)} x " for number in before)
-    formula = "".join(words[number] for number in before) + formula
-    if abs(left - 1.0) > 1e-6:
-        text += f"{printed(left)} x "
-        formula = f"{formula}, times {left:.4g} for what does not carry (lost or jointed laminations, splits, shells)"
-    return [text + product], formula
+def _resistance_factor(case: Case) -> Step:
+    rating = case.span.condition_rating
+    words = "not on record, taken as poor" if rating is None else f"rated {rating}"
+    return Step(
+        symbol="phi_c phi_s",
+        value=case.result.resistance_factor,
+        unit="",
+        formula=f"condition {words}, times the system's factor; the product not below 0.85",
+        source=f"{MBE} 6A.4.2.1, 6A.4.2.3, 6A.4.2.4",
+        mark="memory",
+    )
 
 
-def _factor(result: LimitStateResult) -> HandStep:
+def _carrying_part(part: float) -> Step:
+    words = "part that carries: without lost or jointed laminations, split or hollow stretches"
+    return Step(symbol="r", value=part, unit="", formula=words, source="rules of section loss", mark="model")
+
+
+def _factor(case: Case) -> list[HandStep]:
+    """RF, with the load factors of LRFR before it."""
+    result = case.result
     capacity, live = printed(result.capacity, result.unit), printed(result.live_effect, result.unit)
+    symbol, found = f"RF {result.level}", []
     if result.method == "ASR":
-        dead = printed(result.dead_effect, result.unit)
         formula, source = "(C - D) / L, not below 0", f"{MBE} 6B.4.1"
-        line = f"({capacity} - {dead}) / {live}"
-        symbol = f"RF {result.level}"
+        line = f"({capacity} - {printed(result.dead_effect, result.unit)}) / {live}"
     else:
         dc = printed(result.dead_effect - result.wearing_effect, result.unit)
         dw = printed(result.wearing_effect, result.unit)
         formula, source = "(C - gamma_DC DC - gamma_DW DW) / (gamma_LL L), not below 0", f"{MBE} 6A.4.2.1"
         factors = [printed(number) for number in (result.dc_factor, result.dw_factor, result.live_factor)]
         line = f"({capacity} - {factors[0]} x {dc} - {factors[1]} x {dw}) / ({factors[2]} x {live})"
-        symbol = f"RF {result.level}"
+        found = _load_factors(case)
     step = Step(symbol=symbol, value=result.rating_factor, unit="", formula=formula, source=source, mark="memory")
-    return hand_step("factor", step, line)
+    return [*(hand_step("factor", one) for one in found), hand_step("factor", step, line, "0")]
+
+
+def _load_factors(case: Case) -> list[Step]:
+    result, traffic = case.result, case.span.adtt
+    table = f"{MBE} Table 6A.4.2.2-1"
+    words = f"vehicle at {result.level} level"
+    if result.level == "legal":
+        words += f", {traffic} trucks a day one way" if traffic is not None else ", traffic not on record: the greatest"
+    rows = (
+        ("gamma_DC", result.dc_factor, "components", table),
+        ("gamma_DW", result.dw_factor, "surfacing; 1.25 where every layer was measured, else 1.5", table),
+        ("gamma_LL", result.live_factor, words, f"{MBE} {LIVE_CLAUSES.get(result.level, '6A.4')}"),
+    )
+    return [
+        Step(symbol=symbol, value=value, unit="", formula=words, source=source, mark="memory")
+        for symbol, value, words, source in rows
+    ]

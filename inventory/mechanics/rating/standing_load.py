@@ -65,10 +65,15 @@ class StandingLoad(Plain):
 
 
 def standing_load(
-    *, spans_ft: tuple[float, ...], span_no: int, station_ft: float, vehicle: Vehicle, limit_state: str, value: float
+    *,
+    beam: ContinuousBeam,
+    span_no: int,
+    station_ft: float,
+    vehicle: Vehicle,
+    limit_state: str,
+    value: float,
 ) -> StandingLoad | None:
     """The load whose sum is ``value`` (lb-ft or lb); None where no position found here gives it."""
-    beam = ContinuousBeam(spans_ft=spans_ft)
     found = _candidates(beam, span_no, station_ft, vehicle, limit_state)
     return next((one for one in found if abs(abs(one.value) - abs(value)) <= AGREES_RATIO * max(1.0, abs(value))), None)
 
@@ -77,7 +82,7 @@ def _candidates(beam: ContinuousBeam, span_no: int, station_ft: float, vehicle: 
     """Positions in the order of likelihood; with relieving axles left out and with all that stand on the beam."""
     live = vehicle_live(vehicle=vehicle)
     start = beam.supports_ft[span_no - 1]
-    if limit_state in ("bearing", "interface") and station_ft == 0.0:
+    if limit_state in ("bearing", "interface"):
         for support in (span_no, span_no + 1):
             line = reaction_line(beam=beam, support_no=support)
             place = beam.supports_ft[support - 1]
@@ -87,7 +92,7 @@ def _candidates(beam: ContinuousBeam, span_no: int, station_ft: float, vehicle: 
                 yield from _over_the_bearing(beam, line, vehicle)
     for dropped in (None, False):
         at = live_at(beam=beam, live=live, span_no=span_no, station_ft=station_ft, relieving_dropped=dropped)
-        if limit_state == "bending":
+        if limit_state in ("bending", "hogging"):
             line = moment_line(beam=beam, span_no=span_no, station_ft=station_ft)
             chosen, effect = (at.sagging, at.hogging), "moment"
         else:
