@@ -80,11 +80,12 @@ def _largest(
         for count in range(1, min(lanes, roadway.most_lanes) + 1):
             shares = _placed(roadway, vehicle, count, station, edges_in)[list(members)]
             factor = reduction(count, presence)
-            at = np.unravel_index(int(np.argmax(shares)), shares.shape)
-            value = float(shares[at]) * factor
+            value = float(shares.max()) * factor
             if best is None or value > best.wheel_lines * (1.0 + 1e-9):
                 places = wheel_lines_on(roadway).places(count)
-                place = places[at[1] % len(places)]
+                # The first of equal places, so that mirror places do not take turns by rounding.
+                first = np.argmax(shares.max(axis=0) >= shares.max() * (1.0 - 1e-9))
+                place = places[int(first) % len(places)]
                 from_curb = place.first_wheel_in - roadway.near_curb_in
                 best = PlateShare(
                     wheel_lines=value, lanes=count, presence=factor, from_curb_in=from_curb, station_in=station
