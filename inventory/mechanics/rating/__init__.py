@@ -10,7 +10,7 @@ from inventory.mechanics.material import MakerWetFactors
 from inventory.mechanics.tables.design_values import DESIGN_VALUES, DesignValue, find_design_value
 from inventory.mechanics.vehicle import STANDARD_VEHICLES, LaneLoad, Vehicle, find_vehicle
 
-from .cases import BarState, DeadLayer, MemberCase, SectionLoss, SpanCase
+from .cases import BarState, CapCase, DeadLayer, DeckCase, MemberCase, SectionLoss, SpanCase
 from .policy import RatingPolicy
 from .results import (
     KERNEL_VERSION,
@@ -31,7 +31,9 @@ __all__ = [
     "KERNEL_VERSION",
     "STANDARD_VEHICLES",
     "BarState",
+    "CapCase",
     "DeadLayer",
+    "DeckCase",
     "DesignValue",
     "EmergencyLimits",
     "LaneLoad",

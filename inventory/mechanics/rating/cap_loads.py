@@ -25,6 +25,7 @@ from inventory.mechanics.vehicle import Vehicle
 
 from .cases import CapCase, MemberCase, SpanCase
 from .dead import Dead, deck_dead_plf, stringer_dead_plf, timber_pcf, trace_layers
+from .unit_lines import unit_spans
 
 SOURCE = "reactions on a pile cap"
 
@@ -56,11 +57,10 @@ def held_spans(*, cap: CapCase, cases: tuple[SpanCase, ...]) -> Held:
             name=f"spans held by {cap.label}", value="none", valid="the span before or after it", source=SOURCE
         )
     spans = tuple(by_label[label] for label in labels)
-    name = spans[0].continuous_unit
-    if len(spans) < 2 or not name or spans[1].continuous_unit != name:
+    unit = unit_spans(cases)[cases.index(spans[0])]
+    if len(spans) < 2 or unit is None or spans[1] not in unit.cases[unit.span_no :]:
         return Held(spans=spans)
-    unit = tuple(case for case in cases if case.continuous_unit == name)
-    return Held(spans=spans, unit=unit, support_no=unit.index(spans[0]) + 2)
+    return Held(spans=spans, unit=unit.cases, support_no=unit.span_no + 1)
 
 
 def pier_line(*, spans_ft: tuple[float, ...]) -> InfluenceLine:

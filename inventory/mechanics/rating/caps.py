@@ -14,7 +14,6 @@ from dataclasses import dataclass, replace
 from math import pi
 
 from inventory.mechanics.distribution import Share
-from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.material import (
     Allowable,
     Use,
@@ -37,11 +36,12 @@ from .levels import Level, levels_of
 from .limit_states import level_result
 from .policy import RatingPolicy
 from .results import LimitStateResult
-from .sections import CRUSHING_LIMIT_IN, Piece, loss_flags, pieces_along, split_depth_in, thin_shell
+from .sections import CRUSHING_LIMIT_IN, Piece, grave_findings, pieces_along, split_depth_in, thin_shell
 
 STRENGTHS = {"ASR": ("",), "LRFR": ("strength I", "strength II")}
 PRESENCE = {"ASR": {1: 1.0, 2: 1.0}, "LRFR": {1: 1.20, 2: 1.00}}
 ROUND_PILE = pi / 4.0
+LABEL = "pile cap"
 EDGE_FT = 1e-6
 
 
@@ -118,7 +118,7 @@ def cap_results(
 def cap_member(cap: CapCase) -> MemberCase:
     """The cap as a member, so that the rules of losses and design values hold for it."""
     return MemberCase(
-        label=cap.label,
+        label=LABEL,
         role="stringer",
         material=cap.material,
         width_in=cap.width_in,
@@ -255,30 +255,27 @@ def cap_notes(*, cap: CapCase, cases: tuple[SpanCase, ...]) -> tuple[str, ...]:
     """What the rating of a cap takes for granted."""
     held = held_spans(cap=cap, cases=cases)
     told = [
-        f"{cap.label}: rated as simple beams between its piles and as continuous over them, the worse counts; piles "
+        "Rated as simple beams between its piles and as continuous over them, the worse counts; piles "
         "and roadway centred on the deck, dead load spread evenly over it (model).",
-        f"{cap.label}: the piles themselves, bracing and the ground are not rated.",
-        f"{cap.label}: it rests on a pile over a circle of {cap.pile_bearing_in:g} in, no wider than the cap (model).",
+        "The piles themselves, bracing and the ground are not rated.",
+        f"It rests on a pile over a circle of {cap.pile_bearing_in:g} in, no wider than the cap (model).",
     ]
     if cap.pile_count is None:
-        told.append(f"{cap.label}: the number of piles is not on record; two are taken.")
+        told.append("The number of piles is not on record; two are taken.")
     if max(span.lanes_loaded for span in held.spans) > 2:
-        told.append(f"{cap.label}: no more than two lanes stand side by side on it here.")
+        told.append("No more than two lanes stand side by side on it here.")
     if any(span.skew_deg for span in held.spans):
-        told.append(f"{cap.label}: the skew is not counted; pile spacing is taken as measured along the cap.")
+        told.append("The skew is not counted; pile spacing is taken as measured along the cap.")
     service = _case(cap, held)
     wet = service.wet_service if cap.wet_service is None else cap.wet_service
-    told.append(f"{cap.label}: {'wet' if wet else 'dry'} service; {cap.material.title} ({cap.material.mark}).")
+    told.append(f"{'Wet' if wet else 'Dry'} service; {cap.material.title} ({cap.material.mark}).")
     if cap.incised is None and cap.material.kind in ("dimension", "timber"):
-        told.append(f"{cap.label}: no incising on record; taken as not incised.")
+        told.append("No incising on record; taken as not incised.")
     return tuple(told)
 
 
-def cap_flags(cap: CapCase) -> tuple[str, ...]:
+def cap_flags(*, cap: CapCase, cases: tuple[SpanCase, ...], policy: RatingPolicy) -> tuple[str, ...]:
     """Findings on the cap that need the engineer whatever the factors."""
-    return loss_flags(cap_member(cap))
-
-
-def cap_refusal(*, cap: CapCase, refusal: OutsideValidity) -> str:
-    """The sentence for a cap that cannot be rated while the spans can."""
-    return f"{cap.label} is not rated, have the engineer look at it: {refusal}"
+    member = cap_member(cap)
+    frame = cap_frame(cap=cap, spans=held_spans(cap=cap, cases=cases).spans)
+    return grave_findings(member=member, pieces=pieces_along(member=member, span_ft=frame.length_ft, policy=policy))

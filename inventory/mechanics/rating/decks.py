@@ -38,7 +38,7 @@ from .levels import Level, levels_of
 from .limit_states import level_result
 from .policy import RatingPolicy
 from .results import LimitStateResult
-from .sections import loss_flags
+from .sections import grave_findings, loss_flags, pieces_along
 
 NO_AXLE_NEAR_IN = 1e6
 STRENGTHS = {"ASR": ("",), "LRFR": ("strength I", "strength II")}
@@ -272,9 +272,16 @@ def _on_stringers(case: SpanCase) -> bool:
     return case.system == "stringer"
 
 
-def deck_flags(case: SpanCase) -> tuple[str, ...]:
+def deck_flags(case: SpanCase, policy: RatingPolicy) -> tuple[str, ...]:
     """Findings on the deck that need the engineer whatever the factors."""
-    return loss_flags(deck_member(case.deck)) if case.deck is not None else ()
+    if case.deck is None:
+        return ()
+    member = deck_member(case.deck)
+    try:
+        pieces = pieces_along(member=member, span_ft=case.deck_width_ft, policy=policy)
+    except OutsideValidity:
+        return loss_flags(member)
+    return grave_findings(member=member, pieces=pieces)
 
 
 def deck_refusal(*, case: SpanCase, refusal: OutsideValidity) -> str:

@@ -177,7 +177,7 @@ def _rated(build: Build, train: tuple[Vehicle, ...], trace: Trace, flags: list[s
 
 def _deck_results(build: Build, vehicles: dict[str, tuple[Vehicle, ...]], trace: Trace, flags: list[str]) -> tuple:
     """The transverse deck by both methods; one that cannot be rated is flagged and leaves the span rated."""
-    flags += deck_flags(build.case)
+    flags += deck_flags(build.case, build.policy)
     found = []
     try:
         for method, train in vehicles.items():

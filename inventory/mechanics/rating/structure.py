@@ -5,7 +5,8 @@ from __future__ import annotations
 from inventory.mechanics.tables import table_versions
 from inventory.mechanics.vehicle import Vehicle
 
-from .cases import SpanCase
+from .cap_rating import rate_cap
+from .cases import CapCase, SpanCase
 from .governing import hs_value
 from .policy import RatingPolicy
 from .posting import posting_suggestion
@@ -18,13 +19,19 @@ def rate_structure(
     cases: tuple[SpanCase, ...],
     vehicles: tuple[str | Vehicle, ...] = DEFAULT_VEHICLES,
     policy: RatingPolicy = DEFAULT_POLICY,
+    caps: tuple[CapCase, ...] = (),
 ) -> StructureRating | NotRated:
-    """The least rating over the spans; ``NotRated`` if any span cannot be rated (flags and closing are kept)."""
+    """The least rating over spans and caps; ``NotRated`` if any span cannot be rated (flags and closing are kept).
+
+    A cap that cannot be rated is flagged and leaves the structure rated by its spans. Rated caps stand after the
+    spans in ``spans``, under their own labels.
+    """
     if not cases:
         return NotRated(label="structure", reasons=("No span is on record for the structure.",))
     units = unit_spans(cases)
     spans = tuple(rate_span(case, vehicles, policy, unit) for case, unit in zip(cases, units, strict=True))
-    flags = tuple(f"Span {span.label}: {flag}" for span in spans for flag in span.flags)
+    rated_caps = tuple(rate_cap(cap, cases, vehicles, policy) for cap in caps)
+    flags = tuple(f"Span {span.label}: {flag}" for span in spans for flag in span.flags) + _cap_flags(rated_caps)
     unrated = [span for span in spans if isinstance(span, NotRated)]
     if unrated:
         return NotRated(
@@ -33,14 +40,17 @@ def rate_structure(
             flags=flags,
             close_recommended=any(_closes(span) for span in spans),
         )
+    named = [(f"Span {span.label}", span) for span in spans]
+    named += [(cap.label, cap) for cap in rated_caps if isinstance(cap, SpanRating)]
+    spans = tuple(rating for _name, rating in named)
     governing = tuple(_least(ratings) for ratings in zip(*(span.governing for span in spans), strict=True))
     load_factor = tuple(
         min(ratings, key=lambda rating: rating.rating_factor)
         for ratings in zip(*(span.load_factor for span in spans), strict=True)
     )
     close = tuple(
-        f"Span {span.label}: {sentence}"
-        for span in spans
+        f"{name}: {sentence}"
+        for name, span in named
         if span.posting.action == "close"
         for sentence in span.posting.sentences
     )
@@ -51,13 +61,22 @@ def rate_structure(
         hs_inventory=hs_value(governing, "inventory_factor"),
         hs_operating=hs_value(governing, "operating_factor"),
         posting=posting_suggestion(governing=governing, policy=policy, close_reasons=close),
-        notes=tuple(f"Span {span.label}: {note}" for span in spans for note in span.notes),
+        notes=tuple(f"{name}: {note}" for name, span in named for note in span.notes),
         flags=flags,
         cautions=CAUTIONS,
         kernel_version=KERNEL_VERSION,
         table_versions=table_versions(),
         load_factor=load_factor,
     )
+
+
+def _cap_flags(caps: tuple[SpanRating | NotRated, ...]) -> tuple[str, ...]:
+    """What was found on the caps, and which of them could not be rated and why."""
+    told = [f"{cap.label}: {flag}" for cap in caps for flag in cap.flags]
+    for cap in caps:
+        if isinstance(cap, NotRated):
+            told += [f"{cap.label} is not rated, have the engineer look at it: {reason}" for reason in cap.reasons]
+    return tuple(told)
 
 
 def _closes(span: SpanRating | NotRated) -> bool:
