@@ -147,7 +147,7 @@ def test_more_pressure_never_breaks_a_pressure_check(pressure, times):
 
 
 def test_interface_need_is_in_proportion():
-    """V slip 12,350 lb at 86.3 psi: 10,000 lb need 86.3 x 10,000/12,350 = 69.9 psi whatever the pressure it is seen at."""
+    """V slip 12,350 lb at 86.3 psi: 10,000 lb need 86.3 x 10,000/12,350 = 69.9 psi, at whatever pressure it is seen."""
     low = interface_check(member="web", vehicle="H15", pressure_psi=43.15, slip_lb=6175.0, shear_lb=10000.0)
     high = interface_check(member="web", vehicle="H15", pressure_psi=86.3, slip_lb=12350.0, shear_lb=10000.0)
     assert low.demand == pytest.approx(69.88, abs=0.01) == pytest.approx(high.demand, abs=0.01)

@@ -1,0 +1,140 @@
+"""A structure rated at one pressure after another in one of its spans, each only once."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cached_property
+
+from scipy.optimize import brentq
+
+from inventory.mechanics.errors import OutsideValidity
+from inventory.mechanics.trace import Trace
+from inventory.mechanics.vehicle import Vehicle, find_vehicle
+
+from .build import span_pressure_worth
+from .cases import CapCase, SpanCase
+from .policy import RatingPolicy
+from .results import NotRated, StructureRating
+from .structure import rate_structure
+
+SOURCE = "rating as a function of bar force"
+PROBE_PSI = 240.0
+"""A pressure at which every web that can work with its flange does."""
+NEVER_PSI = 500.0
+
+
+class PressureRatings:
+    """Ratings by pressure (psi) of the span ``span_label``; ``refused`` the first refusal met, if any.
+
+    The need is worked out once, at the pressure that just meets it, and then stands: it grows far slower than the
+    pressure does, so below that pressure it is never met and above it always.
+    """
+
+    def __init__(
+        self,
+        *,
+        cases: tuple[SpanCase, ...],
+        vehicles: tuple[str | Vehicle, ...],
+        policy: RatingPolicy,
+        span_label: str,
+        caps: tuple[CapCase, ...] = (),
+    ) -> None:
+        chosen = [case for case in cases if case.label == span_label]
+        if len(chosen) != 1 or chosen[0].bars is None:
+            raise OutsideValidity(
+                name="span of the curve", value=span_label, valid="the label of one span with bars", source=SOURCE
+            )
+        self.case, self.policy, self.refused = chosen[0], policy, None
+        self._cases, self._more = cases, {"caps": caps} if caps else {}
+        self._vehicles = tuple(find_vehicle(v) if isinstance(v, str) else v for v in vehicles)
+        self._kept: dict[tuple[float, str], StructureRating | NotRated] = {}
+
+    @cached_property
+    def meets_need_psi(self) -> float | None:
+        """The pressure that just equals the need of all vehicles; None where no pressure up to 240 psi does."""
+
+        def short(psi: float) -> float:
+            return psi - self._need_psi(psi)
+
+        if short(PROBE_PSI) < 0.0:
+            return None
+        first = self._need_psi(0.0)
+        if abs(short(first)) < 1e-12:
+            return first
+        return float(brentq(short, 0.0, PROBE_PSI, xtol=1e-10, rtol=1e-12))
+
+    def _need_psi(self, psi: float) -> float:
+        """The need at a pressure: a stiffer deck asks for a little more."""
+        case = with_pressure(self.case, psi)
+        return span_pressure_worth(case, self.policy, Trace(), self._vehicles).needed_psi
+
+    @cached_property
+    def need_words(self) -> str:
+        """Where the need comes from."""
+        return span_pressure_worth(self.case, self.policy, Trace(), self._vehicles).need_words
+
+    def case_at(self, psi: float) -> SpanCase:
+        """The span with that pressure and the need that stands."""
+        need = NEVER_PSI if self.meets_need_psi is None else self.meets_need_psi
+        case = with_pressure(self.case, psi)
+        return replace(case, bars=replace(case.bars, needed_pressure_psi=need))
+
+    def as_it_stands(self) -> StructureRating | NotRated:
+        """The structure's rating with nothing changed."""
+        return rate_structure(self._cases, self._vehicles, self.policy, **self._more)
+
+    def at(self, psi: float, vehicle: str = "") -> StructureRating | NotRated:
+        """The structure's rating with that pressure in the span, for all vehicles or the one named.
+
+        A vehicle that is rated without being asked for (HL-93) needs them all.
+        """
+        key = (psi, vehicle if any(v.id == vehicle for v in self._vehicles) else "")
+        if key not in self._kept:
+            cases = tuple(self.case_at(psi) if case.label == self.case.label else case for case in self._cases)
+            train = tuple(v for v in self._vehicles if key[1] in ("", v.id))
+            found = rate_structure(cases, train, self.policy, **self._more)
+            if isinstance(found, NotRated) and self.refused is None:
+                self.refused = found
+            self._kept[key] = found
+        return self._kept[key]
+
+    def pressures_kept(self) -> list[float]:
+        """Pressures already rated for all vehicles, rising."""
+        return sorted(psi for psi, vehicle in self._kept if not vehicle)
+
+    def rates(self, *pressures_psi: float) -> bool:
+        """Whether the structure can be rated at all of them."""
+        return all(isinstance(self.at(psi), StructureRating) for psi in pressures_psi)
+
+    def slip_pressures(self) -> list[tuple[float, str, str]]:
+        """(psi, vehicle, web): where friction begins to carry a vehicle's whole shear on a web.
+
+        The shear at slip is in proportion to the pressure: N = N_probe x (V dead + V live)/V slip, unfactored.
+        """
+        probe = self.at(PROBE_PSI)
+        if isinstance(probe, NotRated):
+            return []
+        found = set()
+        for span in probe.spans:
+            for row in span.results if span.label == self.case.label else ():
+                if row.limit_state == "interface" and row.capacity > 0:
+                    slip = row.capacity / row.resistance_factor
+                    need = PROBE_PSI * (row.dead_effect + row.live_effect) / slip
+                    found.add((round(need, 9), row.vehicle, row.member))
+        return sorted(found)
+
+
+def with_pressure(case: SpanCase, pressure_psi: float | None) -> SpanCase:
+    """The same span with its bars at another least local pressure, psi (None: not known)."""
+    return replace(case, bars=replace(case.bars, least_local_pressure_psi=pressure_psi))
+
+
+def factor_rows(rating: StructureRating) -> dict[tuple[str, str], float]:
+    """(vehicle, series) to factor: posting, inventory and operating of every vehicle, and each level of LRFR rated."""
+    found = {}
+    for row in rating.governing:
+        for series in ("posting", "inventory", "operating"):
+            found[row.vehicle, series] = getattr(row, f"{series}_factor")
+    for row in rating.load_factor:
+        found[row.vehicle, row.level] = row.rating_factor
+    return found
