@@ -31,10 +31,11 @@ EM = "EM 7700-8 chapter 9"
 
 @dataclass(frozen=True, kw_only=True)
 class TransverseDemand:
-    """M_T (in-lb/in) and V_T (lb/in) across the laminations under a vehicle, with how they were found."""
+    """M_T (in-lb/in) and V_T (lb/in) across laminations ``thickness_in`` deep under a vehicle, with their source."""
 
     moment_inlb_in: float
     shear_lb_in: float
+    thickness_in: float
     vehicle: str
     source: str
     mark: str = "model"
@@ -75,31 +76,36 @@ def standing_and_stressing_lb(
 
 
 def interface_check(
-    *, member: str, vehicle: str, pressure_psi: float, slip_lb: float, shear_lb: float, mark: str = "model"
+    *, member: str, shears_lb: dict[str, float], slip_lb: float, probe_psi: float, standing_psi: float
 ) -> PressedCheck:
-    """Pressure that lets friction on a web's side carry the whole shear flow, N V / V_slip, against the pressure there.
+    """Pressure at which friction on a web's side carries the worst vehicle's whole shear, against the standing one.
 
-    ``slip_lb`` = mu N t_f I/Q_side is in proportion to N, so the need follows from any pressure above zero. psi, lb.
+    ``slip_lb`` = mu N t_f I/Q_side at ``probe_psi`` is in proportion to N, so the need is probe x V/V slip (model).
+    ``shears_lb`` by vehicle, dead load included.
     """
-    require_range(name="pressure", value=pressure_psi, above=0, unit="psi", source="interface of web and flange")
-    require_range(name="shear at slip", value=slip_lb, above=0, unit="lb", source="interface of web and flange")
-    need = pressure_psi * shear_lb / slip_lb
+    source = "interface of web and flange"
+    require_range(name="pressure", value=probe_psi, above=0, unit="psi", source=source)
+    require_range(name="shear at slip", value=slip_lb, above=0, unit="lb", source=source)
+    needs = {vehicle: probe_psi * shear / slip_lb for vehicle, shear in shears_lb.items()}
+    worst = max(needs, key=needs.get)
+    short = ", ".join(vehicle for vehicle, need in needs.items() if need > standing_psi)
     return check(
-        name=f"Web to flange, {member}, {vehicle}",
+        name=f"No slip of web and flange, {member}, {worst}",
         unit="psi",
-        demand=need,
-        limit=pressure_psi,
-        formula="V Q_side/(I mu t_f) <= N",
-        source="interface of web and flange",
-        mark=mark,
-        told=f"{member}: under {vehicle} the flange slips on the web below {need:.0f} psi; the web then works alone.",
+        demand=needs[worst],
+        limit=standing_psi,
+        formula="V Q_side/(I mu t_f) <= N, V dead and live at the support",
+        source=source,
+        mark="model",
+        told=f"{member}: friction does not carry the whole shear of {short}; the web then works alone.",
     )
 
 
 def _pressure_checks(case, policy, worth, demand: TransverseDemand | None) -> list[PressedCheck]:
+    """Gap and slip where the demand is known, the need as it stands, and the floor."""
     pressure, found = worth.pressure_psi, []
-    thickness = _pressed_depth_in(case)
-    if demand is not None and thickness:
+    if demand is not None:
+        thickness = demand.thickness_in
         friction = FRICTION[case.bars.surface]
         told = f"Laminations {{}} under {demand.vehicle} below {{:.0f}} psi."
         gap = 6.0 * demand.moment_inlb_in / thickness**2
@@ -147,12 +153,6 @@ def _pressure_checks(case, policy, worth, demand: TransverseDemand | None) -> li
         )
     )
     return found
-
-
-def _pressed_depth_in(case: SpanCase) -> float:
-    """Depth that opens or slips: the flange of T and box webs, else the deck; the least of the members."""
-    depths = [member.flange_depth_in or member.depth_in for member in case.members]
-    return min(depths, default=0.0)
 
 
 def _bar_checks(hardware: BarHardware, force: tuple[float, float]) -> tuple[PressedCheck, ...]:

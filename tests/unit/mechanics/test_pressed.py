@@ -18,11 +18,17 @@ from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.rating import RatingPolicy, find_design_value
 from inventory.mechanics.rating.hardware import BarHardware
 from inventory.mechanics.rating.pressed import TransverseDemand, interface_check, pressed_checks
-from tests.unit.mechanics.spans import stressed_span
+from inventory.mechanics.rating.pressed_span import span_pressed_checks
+from tests.unit.mechanics.spans import stressed_span, stringer_span
+from tests.unit.mechanics.test_stressed_beams import beam_span
 
 OAK = find_design_value(species="Red oak", grade="No.1", size_class="dimension, 2 to 4 in thick")
 BARS = BarHardware(
     spacing_in=48.0, thickness_in=12.0, net_area_in2=0.85, plate_width_in=8.0, plate_height_in=10.0, nut_plate_in=4.0
+)
+
+CASE_A = TransverseDemand(
+    moment_inlb_in=746.0, shear_lb_in=139.2, thickness_in=12.0, vehicle="HS20", source="plate, bare tire prints"
 )
 
 
@@ -41,8 +47,7 @@ def checks_of(pressure_psi: float = 60.0, demand=None, hardware=BARS, policy=Non
 
 def test_gap_and_slip_of_the_worked_deck():
     """Case A of the plate page (memory, arithmetic computed): 6 x 746/144 = 31.1; 1.5 x 139.2/(0.35 x 12) = 49.7."""
-    demand = TransverseDemand(moment_inlb_in=746.0, shear_lb_in=139.2, vehicle="HS20", source="plate")
-    found = checks_of(pressure_psi=45.0, demand=demand)
+    found = checks_of(pressure_psi=45.0, demand=CASE_A)
     gap, slip = found["No gap at the soffit, HS20"], found["No slip between laminations, HS20"]
     assert gap.demand == pytest.approx(31.1, abs=0.05) and gap.holds
     assert slip.demand == pytest.approx(49.7, abs=0.05) and slip.holds is False
@@ -52,11 +57,10 @@ def test_gap_and_slip_of_the_worked_deck():
 
 def test_rough_laminations_slip_later():
     """mu 0.45: 1.5 x 139.2/(0.45 x 12) = 38.7 psi."""
-    demand = TransverseDemand(moment_inlb_in=746.0, shear_lb_in=139.2, vehicle="HS20", source="plate")
     case = stressed_span(pressure_psi=45.0)
     case = replace(case, bars=replace(case.bars, surface="rough"))
     worth = pressure_worth(pressure_psi=45.0, needed_psi=None, full_length=True, interconnected=False)
-    found = {c.name: c for c in pressed_checks(case=case, policy=RatingPolicy(), worth=worth, demand=demand)}
+    found = {c.name: c for c in pressed_checks(case=case, policy=RatingPolicy(), worth=worth, demand=CASE_A)}
     assert found["No slip between laminations, HS20"].demand == pytest.approx(38.67, abs=0.005)
 
 
@@ -139,16 +143,42 @@ def test_impossible_hardware_is_refused_in_words(bad):
 
 @given(st.floats(1.0, 150.0), st.floats(1.0, 1.5))
 def test_more_pressure_never_breaks_a_pressure_check(pressure, times):
-    demand = TransverseDemand(moment_inlb_in=600.0, shear_lb_in=100.0, vehicle="HS20", source="plate")
-    for name, check in checks_of(pressure, demand).items():
-        more = checks_of(pressure * times, demand)[name]
+    for name, check in checks_of(pressure, CASE_A).items():
+        more = checks_of(pressure * times, CASE_A)[name]
         if check.unit == "psi" and "bear" not in name and "Bar" not in name:
             assert more.holds or not check.holds
 
 
 def test_interface_need_is_in_proportion():
     """V slip 12,350 lb at 86.3 psi: 10,000 lb need 86.3 x 10,000/12,350 = 69.9 psi, at whatever pressure it is seen."""
-    low = interface_check(member="web", vehicle="H15", pressure_psi=43.15, slip_lb=6175.0, shear_lb=10000.0)
-    high = interface_check(member="web", vehicle="H15", pressure_psi=86.3, slip_lb=12350.0, shear_lb=10000.0)
-    assert low.demand == pytest.approx(69.88, abs=0.01) == pytest.approx(high.demand, abs=0.01)
+    common = {"member": "web", "shears_lb": {"H15": 10000.0, "TYPE3": 9000.0}}
+    low = interface_check(**common, probe_psi=43.15, slip_lb=6175.0, standing_psi=60.0)
+    high = interface_check(**common, probe_psi=86.3, slip_lb=12350.0, standing_psi=86.3)
+    assert low.demand == pytest.approx(69.88, abs=0.01)
+    assert high.demand == pytest.approx(69.88, abs=0.01)
     assert high.holds and low.holds is False
+    assert "H15" in low.told and "TYPE3" in low.told
+
+
+def test_friction_on_the_webs_of_a_whole_span():
+    """D4 by hand (model): H15 on 40 ft puts 8,373 lb on a web, which needs 58.5 psi; at 60 psi it holds, at 50 not."""
+    for psi, holds in ((60.0, True), (50.0, False), (0.0, False)):
+        found = span_pressed_checks(case=beam_span(psi), policy=RatingPolicy(), vehicles=("H15",))
+        (friction,) = [check for check in found if check.name.startswith("No slip of web")]
+        assert friction.demand == pytest.approx(58.5, abs=0.05)
+        assert friction.holds is holds
+
+
+def test_a_span_says_gap_and_slip_under_its_worst_vehicle():
+    """The need that the rating uses is the larger of gap, slip and the floor of the same list."""
+    case = stressed_span(pressure_psi=60.0)
+    found = {c.name: c for c in span_pressed_checks(case=case, policy=RatingPolicy(), vehicles=("H15", "EV3"))}
+    gap, slip = (
+        next(c for name, c in found.items() if name.startswith(word)) for word in ("No gap", "No slip between")
+    )
+    assert found["Pressure needed"].demand == pytest.approx(max(gap.demand, slip.demand, 40.0))
+    assert gap.demand > 0 and slip.demand > 0
+
+
+def test_a_span_without_bars_has_no_such_checks():
+    assert span_pressed_checks(case=stringer_span(), policy=RatingPolicy(), vehicles=("H15",)) == ()
