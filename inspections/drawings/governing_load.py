@@ -8,8 +8,8 @@ from inventory.drawings.shapes import feet_and_inches
 
 WIDTH = 760.0
 MARGIN = 62.0
-ROAD = 150.0
-LINE_DEEP = 62.0
+ROAD = 112.0
+LINE_DEEP = 54.0
 MOST_DEEP = 70.0
 LEAST_DEEP = 9.0
 WHEEL_FT = 1.7
@@ -47,13 +47,13 @@ def load_elevation(drawing: LoadDrawing) -> str:
         return refused_drawing(key=drawing.key, title=drawing.title, sentences=[sentence])
     frame = _frame(drawing, load)
     bottom = ROAD + frame.surface + frame.deep
-    height = bottom + 50 + LINE_DEEP + 66
+    height = bottom + 58 + LINE_DEEP + 44
     ink = Ink(key=drawing.key, width=WIDTH, height=height, title=drawing.title, desc=load_words(drawing))
     _draw_span(ink, frame, drawing, load)
     _draw_lane(ink, frame, load)
     _draw_axles(ink, frame, load)
     _draw_section(ink, frame, drawing, load, bottom)
-    _draw_line(ink, frame, load, bottom + 56)
+    _draw_line(ink, frame, drawing, load, bottom + 58)
     return ink.svg()
 
 
@@ -82,8 +82,13 @@ def _draw_span(ink: Ink, frame: _Frame, drawing: LoadDrawing, load: Mapping) -> 
         x, foot = frame.x(place), top + frame.deep
         ink.path(f"M{x:.2f} {foot:.2f} l-9 15 h18 Z", kind="bearing", fill=PAPER, stroke=INK, stroke_width=1.3)
         ink.line(x - 14, foot + 15, x + 14, foot + 15, stroke_width=1.3)
+    section = frame.x(load["section_ft"])
     for low, high in zip(supports, supports[1:], strict=False):
-        ink.dimension(frame.x(low), frame.x(high), top + frame.deep + 34, feet_and_inches(high - low))
+        y, words = top + frame.deep + 40, feet_and_inches(high - low)
+        ink.dimension(frame.x(low), frame.x(high), y, "")
+        middle = (frame.x(low) + frame.x(high)) / 2
+        aside = 50 if abs(middle - section) < 45 else 0  # the words stand beside the mark of the section
+        ink.text(middle + aside, y - 5, words, anchor="middle")
 
 
 def _start_ft(load: Mapping, governing: Mapping) -> float:
@@ -126,7 +131,7 @@ def _draw_axles(ink: Ink, frame: _Frame, load: Mapping) -> None:
         if one in load["axles"]:
             ink.dot(x, ROAD - radius, radius, kind="wheel", fill=PAPER, stroke=INK, stroke_width=2.2)
             ink.dot(x, ROAD - radius, 2.0, kind="hub", fill=INK, stroke=INK)
-        top = 30 + 15 * row
+        top = 22 + 15 * row
         ink.line(x, top + 5, x, ROAD - 2 * radius - 12, kind="load", stroke=VERMILION, stroke_width=1.6)
         tip = ROAD - 2 * radius - 6
         ink.path(f"M{x - 4:.2f} {tip - 8:.2f} h8 l-4 8 Z", kind="arrow", fill=VERMILION, stroke=VERMILION)
@@ -152,7 +157,7 @@ def _draw_section(ink: Ink, frame: _Frame, drawing: LoadDrawing, load: Mapping, 
         x,
         ROAD - 4,
         x,
-        bottom + 56 + LINE_DEEP,
+        bottom + 54,
         kind="section-mark",
         stroke=VERMILION,
         stroke_width=1.8,
@@ -174,7 +179,7 @@ def _draw_section(ink: Ink, frame: _Frame, drawing: LoadDrawing, load: Mapping, 
     )
 
 
-def _draw_line(ink: Ink, frame: _Frame, load: Mapping, base: float) -> None:
+def _draw_line(ink: Ink, frame: _Frame, drawing: LoadDrawing, load: Mapping, base: float) -> None:
     """Ordinates at the loads under the span, with the straight influence line of a single span."""
     supports, section = load["supports_ft"], load["section_ft"]
     spots = [*load["axles"], *load["points"]]
@@ -192,7 +197,14 @@ def _draw_line(ink: Ink, frame: _Frame, load: Mapping, base: float) -> None:
         ink.text(x, max(y, base) + 13 + 13 * row, f"{one['y']:.3f}", size=11.5, anchor="middle")
     unit = UNITS_OF.get(load["effect"], "")
     words = f"influence line of the {load['effect']} at {section:.2f} ft" + (f", ordinates in {unit}" if unit else "")
-    ink.text(MARGIN, base + LINE_DEEP + 44, words, size=12.0, fill=SOFT)
+    governing = drawing.governing
+    values = (
+        f"{governing['lane_effect']:,.0f} {governing['unit']} for one lane, {governing['live_effect']:,.0f} "
+        f"{governing['unit']} on the member"
+    )
+    foot = base + LINE_DEEP + 34
+    ink.text(MARGIN, foot, words, size=12.0, fill=SOFT)
+    ink.text(WIDTH - MARGIN, foot, values, size=12.0, bold=True, anchor="end")
 
 
 def _corners(load: Mapping) -> list[tuple[float, float]]:

@@ -1,5 +1,6 @@
 """The governing member in section, to scale and with what it lost, beside the row of members it stands in."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -17,9 +18,9 @@ from inventory.drawings.ink import (
 )
 from inventory.drawings.shapes import feet_and_inches, inches, is_size
 
-WIDTH, HEIGHT = 760.0, 280.0
+WIDTH, HEIGHT = 760.0, 216.0
 ROW_WIDTH, ROW_LEFT = 400.0, 40.0
-MEMBER_LEFT, MEMBER_TOP, MEMBER_MOST = 520.0, 52.0, 168.0
+MEMBER_LEFT, MEMBER_TOP, MEMBER_MOST = 520.0, 40.0, 128.0
 LARGEST_IN = 240.0
 
 
@@ -63,8 +64,8 @@ def _draw_row(ink: Ink, drawing: MemberDrawing) -> None:
     unit = ROW_WIDTH / width_ft
     deck = max(float(span.get("deck_thickness_in") or 0.0) / 12 * unit, 0.0)
     layers = sum(layer.get("thickness_in", 0.0) for layer in span.get("surfacing") or []) / 12 * unit
-    top = 96.0
-    ink.text(ROW_LEFT, 30, "across the roadway", size=12.5, fill=SOFT)
+    top = 62.0
+    ink.text(ROW_LEFT, 22, "across the roadway", size=12.5, fill=SOFT)
     if layers:
         road = min(span.get("roadway_width_ft") or width_ft, width_ft)
         ink.box(ROW_LEFT + (width_ft - road) / 2 * unit, top - max(layers, 1.0), road * unit, max(layers, 1.0),
@@ -76,7 +77,10 @@ def _draw_row(ink: Ink, drawing: MemberDrawing) -> None:
     places = _places(member, width_ft)
     if member.get("role") == "lamination_deck" or not places:
         whole = member.get("role") in ("lamination_deck", "panel_deck")
-        ink.box(ROW_LEFT, below, ROW_WIDTH if whole else size[0], size[1], kind="member", fill=WOOD)
+        if whole:
+            ink.box(ROW_LEFT, below, ROW_WIDTH, size[1], kind="member", fill=WOOD)
+        else:
+            _draw_shape(ink, member, ROW_LEFT + (ROW_WIDTH - size[0]) / 2, below, size, True)
         if whole:
             foot = unit if member["role"] == "lamination_deck" else size[0]
             ink.box(ROW_LEFT + ROW_WIDTH / 2, below, foot, size[1], kind="governing", fill=WOOD, stroke=VERMILION,
@@ -90,13 +94,20 @@ def _draw_row(ink: Ink, drawing: MemberDrawing) -> None:
 
 
 def _places(member: Mapping, width_ft: float) -> list[tuple[float, bool]]:
-    """Centres across the deck with whether the member rated is one of them; empty where the row is not known."""
+    """Centres across the deck with whether the member rated is one of them; empty where the row is not known.
+
+    A member named by its numbers ('stringer 5') is those of the row, counted from the left edge.
+    """
     count, spacing = member.get("count"), member.get("spacing_ft")
     if not count or not spacing or not 2 <= count <= 200 or (count - 1) * spacing > width_ft:
         return []
     first = (width_ft - (count - 1) * spacing) / 2
+    named = re.search(r"\b(?:stringer|web|panel) ([0-9, ]+)$", member.get("label", ""))
+    numbers = {int(number) for number in named[1].replace(",", " ").split()} if named else set()
     outer = bool(member.get("exterior"))
-    return [(first + at * spacing, (at in (0, count - 1)) == outer) for at in range(count)]
+    return [
+        (first + at * spacing, at + 1 in numbers if numbers else (at in (0, count - 1)) == outer) for at in range(count)
+    ]
 
 
 def _draw_shape(ink: Ink, member: Mapping, x: float, y: float, size: tuple[float, float], governs: bool) -> None:
@@ -122,7 +133,7 @@ def _draw_member(ink: Ink, drawing: MemberDrawing) -> None:
     depth = float(member["depth_in"])
     unit = min(MEMBER_MOST / depth, 180.0 / width)
     left, top = MEMBER_LEFT + (200.0 - width * unit) / 2, MEMBER_TOP
-    ink.text(MEMBER_LEFT - 40, 30, f"the member at {drawing.station_ft:.2f} ft", size=12.5, fill=SOFT)
+    ink.text(MEMBER_LEFT - 40, 22, f"the member at {drawing.station_ft:.2f} ft", size=12.5, fill=SOFT)
     if member.get("shape") == "round":
         ink.dot(left + width * unit / 2, top + depth * unit / 2, depth * unit / 2, kind="member", fill=WOOD, stroke=INK)
     else:

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Mapping
 
 from .governing import governing_parts
 from .inputs import input_tables
-from .results import posting_lines, result_tables, vehicle_table
+from .results import factor_note, posting_lines, result_pairs, vehicle_table
 from .sheet import SAFETY, SheetData
-from .words import MARKS, METHODS, name_and_unit, number_words, plain, table
+from .words import MARKS, METHODS, name_and_unit, number_words, plain, runs_of, table
 
 REFERENCES = (
     "AASHTO Manual for Bridge Evaluation: section 6B allowable stress, section 6A load and resistance factor, 6A.8 and "
@@ -37,13 +37,14 @@ def sheet_content(sheet: SheetData) -> dict:
         "governing": governing,
         "inputs": input_tables(list(sheet.cases)) if sheet.cases else [],
         "relied_on": _lines(results.get("relied_on") or []),
-        "others": result_tables(results) if sheet.is_rated else [],
-        "assumed": _lines(dict.fromkeys(results.get("notes") or [])),
-        "settings": settings_table(sheet.policy),
-        "editions": editions_table(sheet),
+        "others": result_pairs(results) if sheet.is_rated else [],
+        "others_note": factor_note(results),
+        "assumed": [runs_of(note) for note in dict.fromkeys(results.get("notes") or [])],
+        "settings": setting_lines(sheet.policy),
+        "editions": edition_lines(sheet),
         "references": _lines(REFERENCES),
         "cautions": _lines(results.get("cautions") or []),
-        "marks": table("Marks", ("Mark", "What it says"), list(MARKS.items())),
+        "marks": [[name, plain(words)] for name, words in MARKS.items()],
     }
 
 
@@ -62,7 +63,6 @@ def title_fields(sheet: SheetData) -> dict:
     methods = _methods(sheet.results)
     fields = [
         ("structure", sheet.number),
-        ("name", sheet.title),
         ("route", sheet.route),
         ("place", sheet.place),
         ("agency", sheet.agency),
@@ -92,14 +92,15 @@ def summary_table(governing: list[dict], results: Mapping) -> dict | None:
     return table("What governs", ("Method and level", "Case"), rows) if rows else None
 
 
-def settings_table(policy: Mapping) -> dict | None:
-    rows = []
+def setting_lines(policy: Mapping) -> list[list]:
+    """Name and value with its unit of every setting."""
+    lines = []
     for key, value in policy.items():
         name, unit = name_and_unit(key)
-        rows.append((name, number_words(value), unit))
-    return table("Settings of the owner", ("Setting", "Value", "Unit"), rows) if rows else None
+        lines.append([name, plain(f"{number_words(value)} {unit}".strip())])
+    return lines
 
 
-def editions_table(sheet: SheetData) -> dict:
+def edition_lines(sheet: SheetData) -> list[list]:
     rows = [(name.replace("_", " "), version) for name, version in sorted(sheet.versions.items())]
-    return table("Tables and their editions", ("Table", "Version"), [("kernel", sheet.kernel_version), *rows])
+    return [[name, plain(version)] for name, version in [("kernel", sheet.kernel_version), *rows]]

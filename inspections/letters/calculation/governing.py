@@ -34,14 +34,15 @@ EFFECT_SYMBOLS = {"moment": "M", "shear": "V", "reaction": "R"}
 
 def step_cells(step: Mapping) -> dict:
     """One step as both prints show it; ``worked`` is empty where the formula has no numbers of its own."""
+    value = step.get("shown") or number_words(step["value"])
+    is_words = isinstance(step["value"], str) and len(value) > 12
     return {
         "symbol": runs_of(step["symbol"]),
-        "value": step.get("shown") or number_words(step["value"]),
+        "value": "" if is_words else value,
         "unit": unit_words(step["unit"]),
-        "formula": runs_of(step["formula"]),
+        "formula": runs_of(f"{value}: {step['formula']}" if is_words else step["formula"]),
         "worked": runs_of(f"= {step['worked']}") if step.get("worked") else [],
-        "source": step["source"],
-        "mark": step["mark"],
+        "source": runs_of(f"{step['source']}, {step['mark']}"),
     }
 
 
@@ -81,8 +82,8 @@ def _figures(case: Mapping, span: Mapping, member: Mapping, number: int) -> list
         title="The governing member in section",
     )
     return [
-        {"svg": load_elevation(load), "alt": load_words(load), "caption": load_words(load)},
-        {"svg": member_section(section), "alt": member_words(section), "caption": member_words(section)},
+        {"svg": load_elevation(load), "alt": load_words(load), "width": 90},
+        {"svg": member_section(section), "alt": member_words(section), "width": 78},
     ]
 
 
@@ -103,19 +104,19 @@ def _axles(load: Mapping | None) -> dict | None:
     symbol = EFFECT_SYMBOLS[load["effect"]]
     rows.append((f"{symbol} lane, the sum", "", "", "", effect_words(load["value"])))
     heads = ("Load", "P, lb", "a, ft", "y, ft" if unit == "lb-ft" else "y", f"P x y, {unit}")
-    return table(f"Where {load['load']} stands", heads, rows, figures=(1, 2, 3, 4))
+    return table(f"Where the {load['load']} stands", heads, rows, figures=(1, 2, 3, 4))
 
 
 def _axle_note(load: Mapping | None) -> list[list[str]]:
     if not load:
         return []
-    x = f"{load['section_ft']:.3f}"
+    z = f"{load['section_ft']:.3f}"
     if len(load["supports_ft"]) > 2:
         words = "a from the first bearing of the spans that run through; y by the three-moment equation."
     elif load["effect"] == "moment":
-        words = f"a from the near bearing; y = a (L - x) / L up to x = {x} ft, y = x (L - a) / L beyond it."
+        words = f"a from the near bearing; y = a (L - z) / L up to z = {z} ft, y = z (L - a) / L beyond it."
     elif load["effect"] == "shear":
-        words = f"a from the near bearing; y = (L - a) / L from x = {x} ft on, y = -a / L before it."
+        words = f"a from the near bearing; y = (L - a) / L from z = {z} ft on, y = -a / L before it."
     else:
         words = "a from the near bearing; y = (L - a) / L for the near bearing, a / L for the far one."
     return runs_of(f"{words} Axles off the span, or left out by the rule because they relieve, are not listed.")
@@ -126,6 +127,8 @@ def _groups(steps: list[Mapping]) -> list[dict]:
     groups: list[dict] = []
     for step in steps:
         title = PART_TITLES.get(step["part"], step["part"])
+        if step["symbol"] in ("C operating", "RF operating"):
+            title = "Operating level, at the same section"
         if not groups or groups[-1]["title"] != plain(title):
             groups.append({"title": plain(title), "steps": []})
         groups[-1]["steps"].append(step_cells(step))

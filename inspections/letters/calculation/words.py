@@ -3,9 +3,9 @@
 import re
 from collections.abc import Sequence
 
-RUN = re.compile(r"_(?P<sub>[A-Za-z0-9]+)|\^(?P<sup>\([^()]*\)|[0-9.]+)")
+RUN = re.compile(r"_(?P<sub>[A-Za-z0-9φγλμδ]+)|\^(?P<sup>\([^()]*\)|[0-9.]+)")
 LONGEST_WORD = 24
-NARROW, WIDEST = 16, 60
+NARROW, WIDEST = 16, 130
 GREEK = {"phi": "φ", "gamma": "γ", "lambda": "λ", "mu": "μ", "delta": "δ"}
 MARKS = {
     "checked": "read in the official text",
@@ -41,7 +41,8 @@ METHODS = {"ASR": "Allowable stress", "LRFR": "Load and resistance factor"}
 
 def runs_of(text: str) -> list[list[str]]:
     """Text as [words, kind] pieces, kind '' or 'sub' or 'sup': F_b' gives F, b below, '. ' x ' becomes a times sign."""
-    words = re.sub(r"\b(phi|gamma|lambda|mu|delta)(?![a-z])", lambda found: GREEK[found[0]], str(text))
+    words = breakable(str(text)).replace("w x (L", "w·x (L")  # an older trace names the station x, not a product
+    words = re.sub(r"\b(phi|gamma|lambda|mu|delta)(?![a-z])", lambda found: GREEK[found[0]], words)
     words = re.sub(r"(?<=_)(lambda)", lambda found: GREEK[found[0]], words)
     words = re.sub(r"\bft([23])\b", r"ft^\1", re.sub(r"\bin([234])\b", r"in^\1", words)).replace(" x ", " × ")
     pieces, at = [], 0
@@ -115,11 +116,24 @@ def _widths(heads: Sequence[str], rows: Sequence[Sequence[str]], figures: Sequen
     return widths
 
 
-def table(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]], *, figures: Sequence[int] = ()) -> dict:
-    """A table for both prints: plain cells; ``figures`` are the columns of numbers, set to the right."""
+def table(
+    title: str,
+    heads: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    *,
+    figures: Sequence[int] = (),
+    fills: int | None = None,
+) -> dict:
+    """A table for both prints: plain cells; ``figures`` are the columns of numbers, set to the right.
+
+    ``fills`` is the one column that takes the room the others leave; None shares it out by the length of the texts.
+    """
+    widths = _widths(heads, rows, figures)
+    if fills is not None:
+        widths = [int(column == fills) for column in range(len(heads))]
     return {
-        "title": title,
-        "widths": _widths(heads, rows, figures),
+        "title": runs_of(title),
+        "widths": widths,
         "heads": [runs_of(head) for head in heads],
         "rows": [[plain(cell) for cell in row] for row in rows],
         "figures": list(figures),

@@ -14,6 +14,7 @@ from .hand_arithmetic import printed
 from .hand_case import Case, HandStep, hand_step, steps_of_member
 from .hand_loads import dead_steps, live_step, share_steps
 from .hand_sections import losses_at, net_steps, sound_lines
+from .results import LimitStateResult
 
 STRENGTHS = {"bending": "F_b", "hogging": "F_b", "shear": "F_v", "bearing": "F_cp"}
 SECTIONS = {"bending": "S", "hogging": "S", "shear": "I b/Q", "bearing": "A bearing"}
