@@ -4,13 +4,14 @@ The rows are the queue. A view nudges after its commit; the sweeps find whatever
 """
 
 import logging
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from celery import shared_task
 from django.db import transaction
 from django.utils import timezone
 
 from inspections.actions.rate import owe_for_this_kernel, owe_rating, settle_owed_rating
+from inspections.actions.recalculate import work_on_recalculation
 from inspections.actions.remind import refresh_reminders
 from inspections.queries.ratings import (
     owed_ratings,
@@ -19,11 +20,16 @@ from inspections.queries.ratings import (
     structures_rated_otherwise,
     structures_with_expired_readings,
 )
+from inspections.queries.recalculations import recalculations_left
 from inspections.queries.reminders import structures_with_clocks
 from inventory.actions.rating_settings import see_vehicles_in_use
 from inventory.queries.rating import agencies_with_vehicles
 
 log = logging.getLogger(__name__)
+
+LINES_AT_ONCE = 20
+"""Ratings computed again in one message: a few seconds, so that what is owed never waits long behind a whole county."""
+LEFT_AFTER = timedelta(minutes=5)
 
 
 @shared_task(name="inspections.settle_rating")
@@ -45,6 +51,22 @@ def sweep_owed_ratings() -> int:
         settle_owed_rating(owed_id=owed_id, at=now)
         tried += 1
     return tried
+
+
+@shared_task(name="inspections.recalculate")
+def recalculate(recalculation_id: int) -> None:
+    """A part of a recalculation; the rest is a message of its own, behind whatever else waits."""
+    if work_on_recalculation(recalculation_id=recalculation_id, at=timezone.now(), most=LINES_AT_ONCE):
+        _tell_worker(recalculate, recalculation_id)
+
+
+@shared_task(name="inspections.sweep_recalculations")
+def sweep_recalculations() -> int:
+    """Take up every recalculation whose message was lost; returns how many there were."""
+    left = recalculations_left(timezone.now() - LEFT_AFTER)
+    for recalculation_id in left:
+        _tell_worker(recalculate, recalculation_id)
+    return len(left)
 
 
 @shared_task(name="inspections.sweep_reminders")
@@ -71,6 +93,11 @@ def nudge_dates(structure_id: int) -> None:
 def nudge(owed_id: int) -> None:
     """After the commit, tell the worker that a rating is owed; where it cannot be told, the sweep finds the row."""
     transaction.on_commit(lambda: _tell_worker(settle_rating, owed_id))
+
+
+def nudge_recalculation(recalculation_id: int) -> None:
+    """After the commit, tell the worker that a recalculation was asked for; the sweep finds what it missed."""
+    transaction.on_commit(lambda: _tell_worker(recalculate, recalculation_id))
 
 
 def _tell_worker(task, key: int) -> None:

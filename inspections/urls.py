@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from inspections.views import deciding, entry, reading, reminders, signs
+from inspections.views import deciding, entry, reading, recalculation, reminders, signs
 
 app_name = "inspections"
 
@@ -21,6 +21,12 @@ urlpatterns = [
     path("decisions/<int:pk>/adopt/", deciding.adopt_recommendation, name="adopt"),
     path("decisions/<int:pk>/otherwise/", deciding.adopt_otherwise, name="otherwise"),
     path("decisions/<int:pk>/withdraw/", deciding.withdraw_recommendation, name="withdraw"),
+    path("recalculations/", recalculation.recalculations_page, name="recalculations"),
+    path("recalculations/ask/<int:pk>/", recalculation.ask, name="recalculation_ask"),
+    path("recalculations/<int:pk>/", recalculation.recalculation_page, name="recalculation"),
+    path("recalculations/<int:pk>/progress/", recalculation.recalculation_progress, name="recalculation_progress"),
+    path("recalculations/<int:pk>/csv/", recalculation.recalculation_file, name="recalculation_file"),
+    path("recalculations/<int:pk>/decide/", recalculation.decide, name="recalculation_decide"),
     path("signs/", signs.signs_page, name="signs"),
     path("signs/<int:pk>/confirm/", signs.confirm_sign, name="confirm_sign"),
     path("signs/<int:pk>/missing/", signs.report_sign_missing, name="sign_missing"),

@@ -17,3 +17,4 @@ def set_clock(sender, **_):
 
     sender.add_periodic_task(settings.SWEEP_SECONDS, sender.signature("inspections.sweep_owed_ratings"))
     sender.add_periodic_task(settings.SWEEP_SECONDS * 5, sender.signature("inspections.sweep_reminders"))
+    sender.add_periodic_task(settings.SWEEP_SECONDS * 5, sender.signature("inspections.sweep_recalculations"))

@@ -12,6 +12,7 @@ from django.db import transaction
 from inspections.assembly.snapshot import Snapshot, assemble_snapshot
 from inspections.models import Inspection, OwedRating, Rating
 from inspections.queries.ratings import structures_of_older_kernel
+from inspections.queries.recalculations import version_to_keep
 from inspections.reckoning.rating import Outcome, rate_snapshot
 from inspections.rules.clocks.terms import day
 from inspections.vocabulary.states import InspectionState, OwedState
@@ -97,12 +98,18 @@ def _settle(owed_id: int, at: datetime) -> None:
 
 
 def _keep_rating(structure: Structure, owed: OwedRating, snapshot: Snapshot, at: datetime) -> tuple[Rating, bool]:
-    """The row for this snapshot: the one that stands already where the same inputs met the same kernel."""
+    """The row for this snapshot: the one that stands already where the same inputs met the same kernel and tables."""
     outcome = rate_snapshot(snapshot)
-    return Rating.objects.get_or_create(
+    version = version_to_keep(
         structure=structure,
         digest=snapshot.digest,
         kernel_version=outcome.kernel_version,
+        table_versions=outcome.table_versions,
+    )
+    return Rating.objects.get_or_create(
+        structure=structure,
+        digest=snapshot.digest,
+        kernel_version=version,
         defaults=_row_values(owed, snapshot, outcome, at),
     )
 

@@ -37,4 +37,5 @@ def register() -> None:
     add_door(Door(order=95, label="Messages", url_name="inspections:messages", count=owed.unread_count))
     add_door(Door(order=30, label="Inspections", url_name="inspections:inspections"))
     add_door(Door(order=40, label="Decisions", url_name="inspections:decisions", permit=Permit.DECIDE_POSTING))
+    add_door(Door(order=60, label="Recalculation", url_name="inspections:recalculations", permit=Permit.RECALCULATE))
     add_door(Door(order=50, label="Signs", url_name="inspections:signs", permit=Permit.CONFIRM_SIGN))

@@ -1,6 +1,7 @@
 """What a changed formula or table touches, and how far two answers to the same inputs lie apart."""
 
 from collections.abc import Mapping, Sequence
+from hashlib import sha256
 
 from inventory.mechanics.tables.design_values import DESIGN_VALUES
 
@@ -21,6 +22,11 @@ SAME_FACTOR = 5e-4
 def plain_version(kernel_version: str) -> str:
     """The kernel's version without the mark of its tables ('1.1+0a1b2c3d' is kernel 1.1)."""
     return kernel_version.partition("+")[0]
+
+
+def tables_mark(table_versions: Mapping[str, str]) -> str:
+    """Eight letters that stand for one set of table versions."""
+    return sha256(repr(sorted(table_versions.items())).encode()).hexdigest()[:8]
 
 
 def why_touched(
@@ -58,7 +64,8 @@ def _reads(table: str, snapshot: Mapping) -> bool:
 def renewed_values(plain: object) -> tuple[object, list[str]]:
     """A snapshot as plain values with every design value that came from the table as the table has it today.
 
-    A value entered by the county (mark ``input``) stays as entered. The sentences name each value that differs.
+    A value entered by the county (mark ``input``) stays as entered; one entered just as the table had it cannot be told
+    from the table's and is renewed with it. The sentences name each value that differs.
     """
     if isinstance(plain, list):
         parts = [renewed_values(item) for item in plain]

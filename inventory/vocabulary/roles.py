@@ -27,6 +27,7 @@ class Permit(Words):
     MANAGE_REMINDERS = "manage_reminders", "assign, defer or close reminders"
     RECORD_WORK = "record_work", "record work done"
     SET_RATING = "set_rating", "change how the county rates"
+    RECALCULATE = "recalculate", "see what newer formulas and tables change"
     ADMINISTER = "administer", "administer people and settings"
 
 
@@ -43,5 +44,6 @@ ALLOWED: dict[Permit, frozenset[Role]] = {
     Permit.MANAGE_REMINDERS: frozenset({Role.SUPERVISOR, Role.ENGINEER, Role.OFFICE}),
     Permit.RECORD_WORK: frozenset({Role.CREW, Role.SUPERVISOR, Role.ENGINEER, Role.OFFICE}),
     Permit.SET_RATING: frozenset({Role.ENGINEER, Role.ADMINISTRATOR}),
+    Permit.RECALCULATE: frozenset({Role.SUPERVISOR, Role.ENGINEER}),
     Permit.ADMINISTER: frozenset({Role.ADMINISTRATOR}),
 }
