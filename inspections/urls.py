@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from inspections.views import deciding, entry, reading, recalculation, reminders, signs
+from inspections.views import calculation, deciding, entry, reading, recalculation, reminders, signs
 
 app_name = "inspections"
 
@@ -15,7 +15,9 @@ urlpatterns = [
     path("inspections/<int:pk>/send-back/", deciding.send_back_inspection, name="send_back"),
     path("structures/<int:pk>/inspections/start/", entry.start_inspection, name="start"),
     path("structures/<int:pk>/restrict/", deciding.restrict_now_page, name="restrict"),
-    path("ratings/<int:pk>/", reading.calculation_sheet, name="calculation"),
+    path("ratings/<int:pk>/", calculation.calculation_sheet, name="calculation"),
+    path("ratings/<int:pk>/calculation.pdf", calculation.calculation_pdf, name="calculation_pdf"),
+    path("ratings/<int:pk>/input/", reading.rating_input, name="rating_input"),
     path("decisions/", deciding.decisions_page, name="decisions"),
     path("decisions/<int:pk>/", deciding.decision_page, name="decision"),
     path("decisions/<int:pk>/adopt/", deciding.adopt_recommendation, name="adopt"),

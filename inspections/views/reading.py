@@ -1,7 +1,7 @@
 """Lists, one inspection read back, and the calculation sheet."""
 
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
@@ -9,9 +9,9 @@ from inspections.actions.receive import EDITABLE
 from inspections.forms.decisions import SendBackForm
 from inspections.forms.meanings import code_in_words
 from inspections.models import Inspection
-from inspections.pages.calculation import calculation_context
 from inspections.pages.findings import finding_line
 from inspections.queries.pages import inspections_for, open_inspections, rating_owed
+from inspections.reckoning.rating_file import rating_file
 from inspections.vocabulary.elements import element_words
 from inspections.vocabulary.findings import Component
 from inspections.vocabulary.states import InspectionState
@@ -80,8 +80,10 @@ def rating_progress(request: HttpRequest, pk: int) -> HttpResponse:
 
 @permitted(Permit.READ)
 @require_safe
-def calculation_sheet(request: HttpRequest, pk: int) -> HttpResponse:
-    """Every number of a rating with its formula, inputs, dates and clause."""
+def rating_input(request: HttpRequest, pk: int) -> HttpResponse:
+    """What a rating was made from, as a file that `manage.py rate` rates again to the same digest."""
     rating = rating_or_404(request, pk)
-    context = {"structure": rating.structure, **calculation_context(rating)}
-    return render(request, "inspections/calculation.html", context)
+    made = rating_file(name=f"{rating.structure.number} {rating.structure.title}"[:200], snapshot=rating.snapshot)
+    response = JsonResponse(made, json_dumps_params={"indent": 1, "ensure_ascii": False})
+    response["Content-Disposition"] = f'attachment; filename="rating-{rating.pk}.json"'
+    return response

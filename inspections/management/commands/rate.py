@@ -5,7 +5,9 @@ import sys
 from pathlib import Path
 
 from django.core.management.base import BaseCommand
+from django.utils import timezone
 
+from inspections.letters.calculation import calculation_sheet_pdf, sheet_of_answer
 from inspections.reckoning.rating_file import BadFile, Bridge, rate_bridge, read_bridges, schema
 
 RATED, NOT_RATED, BAD_FILE = 0, 1, 2
@@ -29,6 +31,7 @@ class Command(BaseCommand):
             "--method", choices=("ASR", "LRFR", "both"), default="both", help="whose factors to list (default both)"
         )
         parser.add_argument("--vehicles", default="", help="ids of standard vehicles, with commas, instead of its own")
+        parser.add_argument("--sheet", type=Path, help="write the calculation sheet of the one bridge to this PDF")
         parser.add_argument("--schema", action="store_true", help="print the form of a file (JSON Schema) and stop")
 
     def handle(self, *args, files, **asked):
@@ -38,10 +41,14 @@ class Command(BaseCommand):
         if not files:
             self._refuse(["Name a file, or - for standard input."])
         bridges = [(name, bridge) for name in files for bridge in self._read(name)]
+        if asked["sheet"] is not None and len(bridges) != 1:
+            self._refuse([f"--sheet prints one bridge; {len(bridges)} were given. Rate them one by one."])
         vehicles = self._vehicles(asked["vehicles"])
         answers = [
             {"file": name, **rate_bridge(bridge, method=asked["method"], vehicles=vehicles)} for name, bridge in bridges
         ]
+        if asked["sheet"] is not None:
+            self._print(asked["sheet"], bridges[0][1], answers[0])
         if asked["brief"]:
             for answer in answers:
                 self._tell(answer)
@@ -70,6 +77,14 @@ class Command(BaseCommand):
             return read_bridges(json.dumps(probe).encode())[0].snapshot.vehicles
         except BadFile as bad:
             self._refuse([f"--vehicles: {sentence}" for sentence in bad.sentences])
+
+    def _print(self, path: Path, bridge: Bridge, answer: dict) -> None:
+        name = "standard input" if answer["file"] == "-" else Path(answer["file"]).name
+        sheet = sheet_of_answer(bridge=bridge, answer=answer, file_name=name, at=timezone.now())
+        try:
+            path.write_bytes(calculation_sheet_pdf(sheet))
+        except OSError as problem:
+            self._refuse([f"--sheet: {path} cannot be written ({(problem.strerror or 'unknown').lower()})."])
 
     def _refuse(self, sentences: list[str]):
         for sentence in sentences:

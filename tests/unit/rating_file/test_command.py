@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from django.core.management import call_command
+from pypdf import PdfReader
 
 from inventory.mechanics.rating import KERNEL_VERSION, rate_span
 from tests.published.examples import FOLDER, NAMES, span_of
@@ -104,6 +105,35 @@ def test_no_database_is_touched_and_none_is_made(tmp_path):
     assert not list((tmp_path / "state").glob("*.sqlite3*"))
     bad = subprocess.run(command, cwd=ROOT, env=environment, input=b"{", capture_output=True, check=False)
     assert bad.returncode == 2 and bad.stdout == b"" and b"Traceback" not in bad.stderr
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_sheet_of_a_file_is_a_pdf_with_its_factors(name, tmp_path):
+    """Read back by an independent library: the name, the digest and the governing factor stand on it."""
+    path = tmp_path / "sheet.pdf"
+    code, out, err = run(path_of(name), "--sheet", str(path))
+    assert (code, err) == (0, "")
+    answer = json.loads(out)
+    text = " ".join(" ".join(page.extract_text() for page in PdfReader(path).pages).split())
+    assert answer["name"] in text and "never an order" in text
+    least = min(answer["results"]["governing"], key=lambda row: row["operating_factor"])
+    assert f"{least['operating_factor']:.2f}" in text
+
+
+def test_a_sheet_is_of_one_bridge_and_where_it_can_be_written(tmp_path):
+    code, _out, err = run(path_of(NAMES[0]), path_of(NAMES[1]), "--sheet", str(tmp_path / "sheet.pdf"))
+    assert code == 2 and "one bridge" in err
+    code, _out, err = run(path_of(NAMES[0]), "--sheet", str(tmp_path / "none" / "sheet.pdf"))
+    assert code == 2 and "cannot be written" in err
+
+
+def test_a_bridge_not_rated_has_a_sheet_that_says_so(tmp_path):
+    bridge = json.loads(Path(path_of("sawn-stringers-18-ft")).read_text())
+    del bridge["spans"][0]["members"][0]["spacing_ft"]
+    (tmp_path / "bridge.json").write_text(json.dumps(bridge))
+    code, _out, _err = run(str(tmp_path / "bridge.json"), "--sheet", str(tmp_path / "sheet.pdf"))
+    text = " ".join(page.extract_text() for page in PdfReader(tmp_path / "sheet.pdf").pages)
+    assert code == 1 and "spacing" in text
 
 
 def test_the_form_can_be_printed():
