@@ -1,46 +1,20 @@
-"""The calculation sheet: inputs with their dates, every step, what was assumed, versions and digest."""
+"""The calculation sheet on the page: the printed sheet first, then every input and step as they were recorded."""
 
 from collections.abc import Mapping
 
+from django.utils.safestring import mark_safe
 from django.utils.text import slugify
 
+from inspections.letters.calculation import sheet_content, sheet_of_rating
+from inspections.letters.calculation.words import name_and_unit, number_words, span_words
 from inspections.models import Rating
 from inventory.vocabulary.structures import DeckKind, System
 
 from .carrying import rating_context
 
-UNITS = {
-    "_ft": "ft",
-    "_in": "in",
-    "_psi": "psi",
-    "_pcf": "lb/ft³",
-    "_plf": "lb/ft",
-    "_psf": "lb/ft²",
-    "_lb": "lb",
-    "_deg": "degrees",
-    "_temperature_f": "°F",
-    "_tons": "tons",
-}
 # A member's material and its losses are tables of their own on the sheet.
 CODED = {"system": System.label_of, "deck_kind": DeckKind.label_of}
 OWN_TABLES = ("members", "surfacing", "bars", "critical_findings", "material", "flange_material", "losses")
-
-
-def name_and_unit(key: str) -> tuple[str, str]:
-    """'deck_thickness_in' to ('deck thickness', 'in')."""
-    for suffix, unit in UNITS.items():
-        if key.endswith(suffix):
-            return key.removesuffix("_f" if suffix == "_temperature_f" else suffix).replace("_", " "), unit
-    return key.replace("_", " "), ""
-
-
-def value_words(value: object) -> str:
-    """A stored input as people read it; what is not known says so."""
-    if value is None or value == "":
-        return "not known"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return f"{value:,.6g}" if isinstance(value, int | float) else str(value)
 
 
 def lines_of(plain: Mapping) -> list[dict]:
@@ -51,13 +25,8 @@ def lines_of(plain: Mapping) -> list[dict]:
             continue
         name, unit = name_and_unit(key)
         label_of = CODED.get(key)
-        lines.append({"name": name, "value": label_of(value) if label_of else value_words(value), "unit": unit})
+        lines.append({"name": name, "value": label_of(value) if label_of else number_words(value), "unit": unit})
     return lines
-
-
-def span_words(label: str) -> str:
-    """The kernel's label of a span is its number on the record."""
-    return f"Span {label}" if label.isdecimal() else label
 
 
 def _case_inputs(case: Mapping) -> dict:
@@ -91,7 +60,7 @@ def _groups(rating: Rating) -> list[dict]:
                 "member": words.partition(": ")[2],
                 "span": group.get("span", ""),
                 "vehicle": vehicle,
-                "steps": [{**step, "shown": value_words(step["value"])} for step in group["steps"]],
+                "steps": [{**step, "shown": number_words(step["value"])} for step in group["steps"]],
             }
         )
     return groups
@@ -129,13 +98,14 @@ def step_chapters(rating: Rating) -> list[dict]:
 
 
 def calculation_context(rating: Rating) -> dict:
-    snapshot = rating.snapshot
+    content = sheet_content(sheet_of_rating(rating))
+    for part in content["governing"]:
+        for figure in part["figures"]:
+            # Built by our own writer, which escapes every text.
+            figure["svg"] = mark_safe(figure["svg"])  # noqa: S308
     return {
         **rating_context(rating),
+        "sheet": content,
         "chapters": step_chapters(rating),
-        "cases": [_case_inputs(case) for case in snapshot.get("cases", [])],
-        "policy": lines_of(snapshot.get("policy", {})),
-        "assumed": list(dict.fromkeys(rating.results.get("notes", []))),
-        "relied_on": rating.results.get("relied_on", []),
-        "tables": sorted(rating.table_versions.items()),
+        "cases": [_case_inputs(case) for case in rating.snapshot.get("cases", [])],
     }

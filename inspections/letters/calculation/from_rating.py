@@ -12,8 +12,8 @@ def sheet_of_rating(rating: Rating) -> SheetData:
     return SheetData(
         number=structure.number,
         title=structure.title,
-        route=str(structure.route or ""),
-        place=str(getattr(structure, "feature", "") or ""),
+        route=", ".join(part for part in (structure.road_name, structure.route_number) if part),
+        place=", ".join(part for part in (structure.feature_crossed, structure.location) if part),
         agency=str(structure.agency),
         rating_number=str(rating.pk),
         as_of=rating.as_of,
