@@ -4,19 +4,24 @@ from dataclasses import dataclass
 from datetime import date
 
 from inspections.models import Finding
-from inspections.queries.inspections import RECEIVED
+from inspections.queries.inspections import RECEIVED, standing_findings
 from inspections.rules.pressure import BarPlace, Reading, SpanPressure, bar_standing, span_pressure
 from inspections.vocabulary.findings import FindingKind, ForceMethod
 from inventory.mechanics.rating import BarState
+from inventory.mechanics.rating.hardware import BarHardware
 from inventory.models import Bar, Span, StressingSystem, Structure
 from inventory.vocabulary.structures import WorkKind
+
+from .hardware import bar_hardware
 
 
 @dataclass(frozen=True, kw_only=True)
 class StructurePressures:
-    """Pressure of every span with bars, by span index; the least of them; and the word for the structure."""
+    """Pressure and hardware of every span with bars, by span index; the least of them; the word for the structure."""
 
     by_span: dict[int, SpanPressure]
+    needed_psi: dict[int, float | None]
+    hardware: dict[int, BarHardware]
     least_psi: float | None
     standing: str
 
@@ -25,10 +30,10 @@ def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
     """What the bars of a structure are worth on a day, from the readings handed over by then."""
     systems = list(StressingSystem.objects.filter(span__structure=structure).select_related("span"))
     if not systems:
-        return StructurePressures(by_span={}, least_psi=None, standing=bar_standing(()))
+        return StructurePressures(by_span={}, needed_psi={}, hardware={}, least_psi=None, standing=bar_standing(()))
     readings = _readings(structure, as_of)
     pulled = _pulled_on(structure, as_of)
-    by_span = {}
+    by_span, hardware, findings = {}, {}, standing_findings(structure, as_of)
     for system in systems:
         bars = list(Bar.objects.filter(system=system))
         by_span[system.span.index] = span_pressure(
@@ -40,23 +45,30 @@ def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
             interval_months=structure.agency.bar_check_months,
             pulled_on=pulled,
         )
+        hardware[system.span.index] = bar_hardware(system=system, bars=bars, findings=findings)
     pressures = [pressure.least_psi for pressure in by_span.values()]
     known = [psi for psi in pressures if psi is not None]
     return StructurePressures(
         by_span=by_span,
+        needed_psi={system.span.index: system.needed_pressure_psi for system in systems},
+        hardware=hardware,
         least_psi=min(known) if len(known) == len(pressures) else None,
         standing=bar_standing(pressures),
     )
 
 
-def bar_state(*, span: Span, pressure: SpanPressure) -> BarState:
+def bar_state(*, span: Span, pressures: StructurePressures) -> BarState:
     """The kernel's bar state of one span; the reading date is that of the oldest reading relied on."""
+    pressure = pressures.by_span.get(span.index)
     return BarState(
-        least_local_pressure_psi=pressure.least_psi,
-        reading_date="" if pressure.oldest is None else pressure.oldest.isoformat(),
+        least_local_pressure_psi=None if pressure is None else pressure.least_psi,
+        reading_date="" if pressure is None or pressure.oldest is None else pressure.oldest.isoformat(),
         butt_jointed=span.butt_jointed,
+        joint_every=span.joint_every,
         interconnection_proven=span.interconnected,
         surface=span.surface_finish,
+        needed_pressure_psi=pressures.needed_psi.get(span.index),
+        hardware=pressures.hardware.get(span.index),
     )
 
 

@@ -193,16 +193,7 @@ def _span_case(span: Span, gathered: Gathered, pressures: StructurePressures, sh
 
 
 def _bars(span: Span, pressures: StructurePressures) -> BarState | None:
-    if span.system not in WITH_BARS:
-        return None
-    if span.index in pressures.by_span:
-        return bar_state(span=span, pressure=pressures.by_span[span.index])
-    return BarState(
-        least_local_pressure_psi=None,
-        butt_jointed=span.butt_jointed,
-        interconnection_proven=span.interconnected,
-        surface=span.surface_finish,
-    )
+    return bar_state(span=span, pressures=pressures) if span.system in WITH_BARS else None
 
 
 def _critical(findings: list[Finding]) -> list[str]:

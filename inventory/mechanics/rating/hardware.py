@@ -13,17 +13,18 @@ from .plain import Plain
 class BarHardware(Plain):
     """One kind of bar at a regular spacing with its anchorage; None always means "not on record".
 
-    ``thickness_in`` depth of deck or flange the bars squeeze; ``net_area_in2`` of one bar at its root, of both bars
-    where they run in pairs above and below; ``tensile_psi`` f_pu; ``design_force_lb`` force at stressing, per bar
-    line. Plate ``plate_width_in`` along the deck edge by ``plate_height_in``, ``plate_thickness_in`` thick of steel
-    ``yield_psi``; ``nut_plate_in`` the side of the smaller plate under the nut. A steel channel along the edge:
-    ``channel_height_in`` and ``channel_length_in``, the length of it that serves one bar. ``edge_material`` of the
-    outermost lamination. ``crushed_in`` the deepest crushing found under a plate.
+    ``thickness_in`` depth of deck or flange the bars squeeze; ``net_area_in2`` of one bar at its root;
+    ``bars_in_line`` 2 where they run in pairs above and below; ``tensile_psi`` f_pu; ``design_force_lb`` force of one
+    bar at stressing. Plate ``plate_width_in`` along the deck edge by ``plate_height_in``, ``plate_thickness_in`` thick
+    of steel ``yield_psi``; ``nut_plate_in`` the side of the smaller plate under the nut. A steel channel along the
+    edge: ``channel_height_in`` and ``channel_length_in``, the length of it that serves one bar. ``edge_material`` of
+    the outermost lamination. ``crushed_in`` the deepest crushing found under a plate.
     """
 
     spacing_in: float
     thickness_in: float
     net_area_in2: float
+    bars_in_line: int = 1
     tensile_psi: float = 150000.0
     design_force_lb: float | None = None
     plate_width_in: float | None = None

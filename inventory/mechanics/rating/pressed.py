@@ -65,14 +65,18 @@ def pressed_checks(
 def standing_and_stressing_lb(
     *, hardware: BarHardware, worth: PressureWorth, policy: RatingPolicy
 ) -> tuple[float, float]:
-    """Force per bar now (N s t) and at stressing: the design force, else 2.5 x the larger of need and floor."""
+    """Force per bar now (N s t) and at stressing: the design force, else 2.5 x the larger of need and floor.
+
+    Bars in pairs share the stressing force; the pressure read is that of either level alone, so N s t stays whole.
+    """
+    require_range(name="bars in one line", value=hardware.bars_in_line, least=1, most=4, source=EM)
     sizes = {"spacing_in": hardware.spacing_in, "thickness_in": hardware.thickness_in}
     standing = bar_force_lb(pressure_psi=worth.pressure_psi, **sizes)
     if hardware.design_force_lb is not None:
         name = "design force of a bar"
         return standing, require_range(name=name, value=hardware.design_force_lb, above=0, unit="lb", source=EM)
     initial = initial_pressure_psi(design_psi=max(worth.needed_psi, policy.pressure_floor_psi))
-    return standing, bar_force_lb(pressure_psi=initial, **sizes)
+    return standing, bar_force_lb(pressure_psi=initial, **sizes) / hardware.bars_in_line
 
 
 def interface_check(
@@ -159,7 +163,9 @@ def _bar_checks(hardware: BarHardware, force: tuple[float, float]) -> tuple[Pres
     most = bar_limit_lb(net_area_in2=hardware.net_area_in2, tensile_psi=hardware.tensile_psi)
     limit_psi = most / hardware.net_area_in2
     ratio = steel_ratio(
-        bar_area_in2=hardware.net_area_in2, spacing_in=hardware.spacing_in, thickness_in=hardware.thickness_in
+        bar_area_in2=hardware.net_area_in2 * hardware.bars_in_line,
+        spacing_in=hardware.spacing_in,
+        thickness_in=hardware.thickness_in,
     )
     stressing = "design force" if hardware.design_force_lb is not None else "2.5 x N needed x s t"
     told = "A bar is above 0.70 f_pu {}: nobody in line with it, and the engineer decides before a jack is set."
