@@ -3,16 +3,18 @@
 import copy
 import json
 import math
+import re
 from dataclasses import fields
 
 import pytest
 from jsonschema import Draft202012Validator
 
-from inspections.reckoning.rating_file import BadFile, rating_file, read_bridges, schema
+from inspections.reckoning.rating_file import BadFile, rate_bridge, rating_file, read_bridges, schema
 from inspections.reckoning.rating_file.form import IN_FULL, OF_THEIR_OWN
 from inspections.reckoning.rating_file.read import SCHEMA
 from inventory.mechanics.rating import DESIGN_VALUES, DesignValue, find_vehicle
 from inventory.mechanics.rating.limits import LIMITS
+from tests.house.tree import ROOT
 from tests.published.examples import FOLDER, NAMES, example
 
 PUBLISHED = json.loads(SCHEMA.read_text(encoding="utf-8"))
@@ -187,3 +189,15 @@ def test_what_is_no_file_at_all_is_one_sentence(data, told):
     with pytest.raises(BadFile) as bad:
         read_bridges(data)
     assert len(bad.value.sentences) == 1 and told in bad.value.sentences[0]
+
+
+def test_the_example_people_copy_is_a_bridge_that_is_rated():
+    """The whole example of ops/rating-file.md holds to the form and is rated; its own vehicle is among the answers."""
+    text = (ROOT / "ops" / "rating-file.md").read_text(encoding="utf-8")
+    (written,) = re.findall(r"^```json\n(.*?)^```", text, re.S | re.M)
+    Draft202012Validator(PUBLISHED).validate(json.loads(written))
+    answer = rate_bridge(read_bridges(written.encode())[0])
+    assert answer["is_rated"], answer["reasons"]
+    assert "grader" in {row["vehicle"] for row in answer["results"]["governing"]}
+    worst = min(answer["results"]["governing"], key=lambda row: row["operating_factor"])
+    assert worst["member"] == "stringer 4", "the decayed member governs: less wood, less strength"
