@@ -70,9 +70,16 @@ class Spot:
 
 
 def cap_frame(*, cap: CapCase, spans: tuple[SpanCase, ...]) -> CapFrame:
-    """Lay the cap out; two piles where their number is not known. ``OutsideValidity`` for fewer than two piles."""
-    count = 2 if cap.pile_count is None else cap.pile_count
-    require_range(name=f"piles under {cap.label}", value=count, least=2, most=100, source=SOURCE)
+    """Lay the cap out. ``OutsideValidity`` for fewer than two piles, or where their number is not known."""
+    count = cap.pile_count
+    if count is None:
+        raise OutsideValidity(
+            name=f"number of piles under {cap.label}",
+            value="not on record",
+            valid="2 to 100; count them",
+            source=SOURCE,
+        )
+    require_range(name=f"number of piles under {cap.label}", value=count, least=2, most=100, source=SOURCE)
     spacing = require_range(
         name=f"pile spacing of {cap.label}", value=cap.pile_spacing_ft, above=0, most=40, unit="ft", source=SOURCE
     )

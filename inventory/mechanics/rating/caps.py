@@ -260,8 +260,6 @@ def cap_notes(*, cap: CapCase, cases: tuple[SpanCase, ...]) -> tuple[str, ...]:
         "The piles themselves, bracing and the ground are not rated.",
         f"It rests on a pile over a circle of {cap.pile_bearing_in:g} in, no wider than the cap (model).",
     ]
-    if cap.pile_count is None:
-        told.append("The number of piles is not on record; two are taken.")
     if max(span.lanes_loaded for span in held.spans) > 2:
         told.append("No more than two lanes stand side by side on it here.")
     if any(span.skew_deg for span in held.spans):

@@ -157,7 +157,7 @@ class DeckCase(Plain):
 class CapCase(Plain):
     """Pile cap under the ends of one or two spans, bending and bearing over its piles.
 
-    ``pile_spacing_ft`` centre to centre; ``pile_count`` None counts as two; ``pile_bearing_in`` the length of cap that
+    ``pile_spacing_ft`` centre to centre; ``pile_count`` None is not rated; ``pile_bearing_in`` the length of cap that
     rests on one pile (its diameter or the square inside it); ``before`` and ``after`` the labels of the spans whose
     ends it carries ("" for none). ``condition_rating`` 0 to 9 of the substructure, None not known.
     """

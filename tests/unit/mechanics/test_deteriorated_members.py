@@ -11,6 +11,7 @@ from inventory.mechanics.rating import (
     find_design_value,
     rate_span,
 )
+from inventory.mechanics.section import Void, rectangle_section
 from tests.unit.mechanics.spans import (
     factor,
     least,
@@ -190,3 +191,32 @@ def test_between_need_and_floor_the_distribution_stays_and_retensioning_is_due()
 def test_closing_is_recommended_below_20_psi_whatever_the_factors(pressure, closes):
     rating = rate_span(stressed_span(pressure_psi=pressure), vehicles=("TYPE3",))
     assert (rating.posting.action == "close") is closes
+
+
+def test_the_edge_of_a_void_off_the_axis_governs_shear():
+    """Mechanics, by hand: 6 x 16 in, void 3 x 4 in centred 4 in above mid-depth (10 to 14 in from the soffit).
+
+    A 84, first moment 96 x 8 - 12 x 12 = 624, axis 7.4286; I = 2048 + 96 x 0.5714^2 - 16 - 12 x 4.5714^2 = 1812.57.
+    At the axis b = 6, Q = 6 x 8.5714 x 4.2857 - 12 x 4.5714 = 165.55: 65.7 in2. At the void's lower edge b = 3,
+    Q = 36 x 5.5714 - 12 x 4.5714 = 145.71: 37.3 in2.
+    """
+    net = rectangle_section(width_in=6, depth_in=16, voids=(Void(width_in=3, height_in=4, offset_in=4),))
+    assert net.centroid_in == pytest.approx(624 / 84)
+    assert net.inertia_in4 == pytest.approx(1812.571, abs=0.001)
+    assert net.shear_in2 == pytest.approx(1812.571 * 3 / 145.714, abs=0.01)
+    assert net.shear_in2 < 0.6 * 1812.571 * 6 / 165.551
+
+
+def test_the_owners_limits_of_drilling_count():
+    """Setting: what is void and what is sound follows the owner's two limits, here 40 and 90 % of sound wood."""
+    loss = SectionLoss(kind="low_resistance", width_in=2, height_in=8, from_ft=6, to_ft=12, resistance_ratio=0.45)
+    policy = RatingPolicy(drilled_void_below=0.40, drilled_sound_from=0.90)
+    usual, lenient = (
+        rate_span(stringer_span(losses=(loss,)), vehicles=("H15",), policy=p) for p in (RatingPolicy(), policy)
+    )
+    modulus = [(6 * 16**3 - part * 2 * 8**3) / 12 / 8 for part in (1.0, 0.5)]
+    capacity = [
+        next(r.capacity for r in x.results if r.limit_state == "bending" and r.level == "inventory")
+        for x in (usual, lenient)
+    ]
+    assert capacity[1] / capacity[0] == pytest.approx(modulus[1] / modulus[0])
