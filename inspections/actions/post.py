@@ -7,10 +7,10 @@ from datetime import date
 
 from inspections.models import Recommendation
 from inspections.queries.inspections import posting_in_force
-from inspections.rules.posting import APPROACHES, TAKE_DOWN, PostingTerms, panel, terms_of
+from inspections.rules.posting import APPROACHES, EMERGENCY_SIGN, TAKE_DOWN, PostingTerms, panels
 from inspections.vocabulary.states import RecommendationState
 from inventory.models import Person, Posting, Sign, Structure
-from inventory.vocabulary.structures import SignState
+from inventory.vocabulary.structures import Restriction, SignState
 
 STANDING_SIGNS = (SignState.ORDERED, SignState.CONFIRMED, SignState.MISSING)
 
@@ -68,18 +68,28 @@ def _supersede_decisions(posting: Posting) -> None:
 
 def _set_signs(posting: Posting, terms: PostingTerms, before: Posting | None) -> None:
     """The same panel stays where it stands; another is ordered; what is no longer wanted is to be taken down."""
-    wanted = panel(terms)
+    wanted = panels(terms)
     old = list(before.signs.filter(state__in=STANDING_SIGNS)) if before is not None else []
-    if wanted is not None and before is not None and panel(terms_of(before)) == wanted and old:
-        Sign.objects.filter(pk__in=[sign.pk for sign in old]).update(posting=posting)
-        return
-    if wanted is not None:
-        code, legend = wanted
-        Sign.objects.bulk_create(
-            [Sign(posting=posting, approach=approach, code=code, legend=legend) for approach in APPROACHES]
-        )
+    kept = [sign for sign in old if (sign.code, sign.legend) in wanted]
+    Sign.objects.filter(pk__in=[sign.pk for sign in kept]).update(posting=posting)
+    standing = {(sign.code, sign.legend) for sign in kept}
+    new = [panel for panel in wanted if panel not in standing]
+    Sign.objects.bulk_create(
+        [
+            Sign(posting=posting, approach=place, code=code, legend=legend)
+            for code, legend in new
+            for place in APPROACHES
+        ]
+    )
     for sign in old:
-        _retire(sign, posting, replaced=wanted is not None)
+        if sign not in kept:
+            _retire(sign, posting, replaced=_is_replaced(sign, new, terms))
+
+
+def _is_replaced(sign: Sign, new: list[tuple[str, str]], terms: PostingTerms) -> bool:
+    """True where a sign of its kind, for all trucks or for emergency vehicles, takes its place; or the road closes."""
+    same = [code for code, _legend in new if (code == EMERGENCY_SIGN) == (sign.code == EMERGENCY_SIGN)]
+    return bool(same) or terms.restriction == Restriction.CLOSED
 
 
 def _retire(sign: Sign, posting: Posting, replaced: bool) -> None:

@@ -7,7 +7,7 @@ from django.db import transaction
 from inspections.models import Rating, Recommendation
 from inspections.queries.inspections import posting_in_force
 from inspections.rules.clocks.terms import day
-from inspections.rules.posting import PostingTerms, is_less_restrictive, panel, terms_of
+from inspections.rules.posting import PostingTerms, is_less_restrictive, panels, terms_of
 from inspections.rules.proposal import propose
 from inspections.vocabulary.states import RecommendationState
 from inventory.actions.tell import tell_event
@@ -123,15 +123,20 @@ def comparison(terms: PostingTerms, posting: Posting | None) -> list[str]:
     inforce = terms_of(posting)
     if inforce == terms:
         return [f"The same as the restriction in force since {day(posting.decided_on)} ({posting.words})."]
-    if is_less_restrictive(terms, inforce) and not is_less_restrictive(inforce, terms):
+    if is_less_restrictive(terms, inforce) and is_less_restrictive(inforce, terms):
+        return [
+            f"Harder for some vehicles and easier for others than what is in force since {day(posting.decided_on)} "
+            f"({posting.words})."
+        ]
+    if is_less_restrictive(terms, inforce):
         return [f"Less restrictive than what is in force since {day(posting.decided_on)} ({posting.words})."]
     return [f"More restrictive than what is in force since {day(posting.decided_on)} ({posting.words})."]
 
 
 def sign_changes(terms: PostingTerms, posting: Posting | None) -> bool:
     """True where what must stand at the road differs from what the posting in force has there."""
-    standing = panel(terms_of(posting)) if posting is not None else None
-    return panel(terms) != standing
+    standing = panels(terms_of(posting)) if posting is not None else ()
+    return panels(terms) != standing
 
 
 def _say(structure: Structure, rating: Rating, sentence: str, at: datetime) -> None:

@@ -1,5 +1,6 @@
 """Restrict or close at once, on a supervisor's or the engineer's word; the engineer confirms or changes it after."""
 
+from dataclasses import replace
 from datetime import datetime
 
 from django.db import transaction
@@ -7,7 +8,7 @@ from django.db import transaction
 from inspections.models import Recommendation
 from inspections.queries.inspections import posting_in_force
 from inspections.queries.ratings import current_rating
-from inspections.rules.posting import PostingTerms, faults_of, is_less_restrictive, terms_of
+from inspections.rules.posting import EMERGENCY_FIELDS, PostingTerms, faults_of, is_less_restrictive, terms_of
 from inspections.rules.refusals import Refused
 from inventory.actions.tell import tell_event
 from inventory.models import Person, Posting, Structure
@@ -30,8 +31,9 @@ def restrict_now(
     """
     structure = lock_structure(structure.pk)
     require_permit(by, structure, Permit.RESTRICT_NOW)
-    terms = PostingTerms(restriction=restriction, single_ton=single_ton)
-    _check(terms, posting_in_force(structure), reason)
+    before = posting_in_force(structure)
+    terms = _with_standing_limits(PostingTerms(restriction=restriction, single_ton=single_ton), before)
+    _check(terms, before, reason)
     on = day_of(at)
     posting = put_in_force(structure=structure, terms=terms, source="immediate", reason=reason.strip(), by=by, on=on)
     withdraw_open(structure, f"Restricted at once on {on}: {reason.strip()}", at)
@@ -57,6 +59,16 @@ def restrict_now(
     )
     refresh_standing(structure=structure, as_of=on)
     return posting
+
+
+def _with_standing_limits(terms: PostingTerms, before: Posting | None) -> PostingTerms:
+    """Emergency limits in force stay where they are harder than the new limit for all; above it they fall away."""
+    if before is None or terms.restriction != Restriction.POSTED or terms.single_ton is None:
+        return terms
+    gross = before.emergency_gross_ton
+    if gross is None or gross >= terms.single_ton:
+        return terms
+    return replace(terms, **{name: getattr(before, name) for name in EMERGENCY_FIELDS})
 
 
 def _check(terms: PostingTerms, before: Posting | None, reason: str) -> None:

@@ -66,11 +66,12 @@ def _factor(standing: Standing, rating: Rating | None) -> None:
 def _restriction(standing: Standing, posting: Posting | None) -> None:
     if posting is None:
         standing.restriction, standing.sign_words = Restriction.UNKNOWN.value, ""
-        standing.posted_ton, standing.sign_awaited = None, False
+        standing.posted_ton, standing.emergency_gross_ton, standing.sign_awaited = None, None, False
         return
     standing.restriction = posting.restriction
-    standing.sign_words = "" if posting.restriction == Restriction.OPEN else posting.words[:60]
+    standing.sign_words = "" if posting.restriction == Restriction.OPEN else posting.words[:120]
     tons = [posting.single_ton, posting.single_unit_ton, posting.combination_ton, posting.double_ton]
     given = [ton for ton in tons if ton is not None]
     standing.posted_ton = 0.0 if posting.restriction == Restriction.CLOSED else min(given, default=None)
+    standing.emergency_gross_ton = posting.emergency_gross_ton
     standing.sign_awaited = posting.signs.filter(state__in=[SignState.ORDERED, SignState.MISSING]).exists()

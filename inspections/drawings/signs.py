@@ -1,14 +1,15 @@
 """The face of a sign on its own: the sign in force, or one proposed (dashed while nobody has seen it standing)."""
 
 from inventory.drawings.ink import INK, SOFT, Ink
-from inventory.drawings.plates import draw_plate, sign_words
+from inventory.drawings.plates import PLATE_STEP, draw_plate, has_two_plates, sign_words
 from inventory.drawings.shapes import SignShape
 
 
 def sign_face(sign: SignShape, *, key: str) -> str:
     """The plate as SVG; where no sign stands, an empty outline that says so."""
     is_plate = sign.restriction in ("posted", "closed")
-    ink = Ink(key=key, width=64 if is_plate else 96, height=70, title=f"Sign: {sign_words(sign)}", desc="")
+    width = 64 + (PLATE_STEP if has_two_plates(sign) else 0)
+    ink = Ink(key=key, width=width if is_plate else 96, height=70, title=f"Sign: {sign_words(sign)}", desc="")
     ink.root.set("class", "sign-face")
     if is_plate:
         draw_plate(ink, sign, x=2, y=2)

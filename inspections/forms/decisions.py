@@ -2,7 +2,7 @@
 
 from django import forms
 
-from inspections.rules.posting import PostingTerms
+from inspections.rules.posting import EMERGENCY_FIELDS, PostingTerms
 from inspections.vocabulary.findings import InspectionKind
 from inventory.vocabulary.structures import Restriction
 
@@ -10,7 +10,8 @@ from .numbers import NumberField
 
 RESTRICTIONS = [choice for choice in Restriction.choices() if choice[0] != Restriction.UNKNOWN]
 AT_ONCE = [choice for choice in RESTRICTIONS if choice[0] != Restriction.OPEN]
-TON_FIELDS = ("single_ton", "single_unit_ton", "combination_ton", "double_ton")
+GENERAL_TONS = ("single_ton", "single_unit_ton", "combination_ton", "double_ton")
+TON_FIELDS = (*GENERAL_TONS, *EMERGENCY_FIELDS)
 
 
 class PlainForm(forms.Form):
@@ -98,6 +99,9 @@ class OtherwiseForm(RevisionForm):
     single_unit_ton = _tons("Single unit")
     combination_ton = _tons("Combination, one trailer")
     double_ton = _tons("Combination, two trailers")
+    emergency_single_axle_ton = _tons("Emergency, single axle")
+    emergency_tandem_ton = _tons("Emergency, tandem")
+    emergency_gross_ton = _tons("Emergency, gross")
     reason = _reason("Reason", "Say why the terms differ from the recommendation; the reason is kept with the order.")
 
     def terms(self) -> PostingTerms:
@@ -106,7 +110,11 @@ class OtherwiseForm(RevisionForm):
 
     @property
     def ton_fields(self) -> list:
-        return [self[name] for name in TON_FIELDS]
+        return [self[name] for name in GENERAL_TONS]
+
+    @property
+    def emergency_fields(self) -> list:
+        return [self[name] for name in EMERGENCY_FIELDS]
 
 
 class WithdrawForm(RevisionForm):

@@ -5,7 +5,7 @@ from django.utils.safestring import mark_safe
 
 from inspections.drawings.signs import sign_face
 from inspections.queries.inspections import open_proposal, posting_in_force
-from inspections.rules.posting import terms_of
+from inspections.rules.posting import EMERGENCY_FIELDS, terms_of
 from inventory.drawings.shapes import SignShape
 from inventory.models import Posting, Structure
 from inventory.queries.people import permits_of
@@ -17,10 +17,12 @@ def face_of(terms: object, *, key: str, is_awaited: bool = False) -> str:
     """The sign that a posting or a recommendation asks for, as SVG."""
     single = terms.single_ton if terms else None
     classes = (terms.single_unit_ton, terms.combination_ton, terms.double_ton) if terms else ()
+    emergency = tuple(getattr(terms, name) for name in EMERGENCY_FIELDS) if terms else ()
     shape = SignShape(
         restriction=terms.restriction if terms else Restriction.UNKNOWN.value,
         single_ton=single,
         class_tons=classes if any(ton is not None for ton in classes) else (),
+        emergency_tons=emergency if any(ton is not None for ton in emergency) else (),
         is_awaited=is_awaited,
     )
     return mark_safe(sign_face(shape, key=key))  # noqa: S308 the writer escapes every text

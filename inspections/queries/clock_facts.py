@@ -23,6 +23,7 @@ from inspections.rules.clocks import (
     Treated,
     TreatmentFacts,
 )
+from inspections.rules.posting import terms_of
 from inspections.vocabulary.findings import FindingKind, ForceMethod, InspectionKind
 from inspections.vocabulary.states import RecommendationState
 from inventory.models import Posting, Sign, Span, StressingSystem, Structure, SurfacingLayer, Treatment, Work
@@ -267,8 +268,7 @@ def _proposals(ids: list[int]) -> dict[int, ProposalFacts]:
 
 def _proposal_words(row: Recommendation) -> str:
     """The proposal as the sign would say it."""
-    fields = ("restriction", "single_ton", "single_unit_ton", "combination_ton", "double_ton")
-    words = Posting(**{name: getattr(row, name) for name in fields}).words
+    words = Posting(**terms_of(row).as_dict()).words
     plain = {Restriction.CLOSED: "closing", Restriction.OPEN: "no restriction"}
     return words if row.restriction == Restriction.POSTED else plain.get(row.restriction, words.lower())
 

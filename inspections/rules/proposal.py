@@ -1,10 +1,11 @@
 """From a rating's answer to proposed posting terms with reasons a person can read."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from inventory.vocabulary.structures import Restriction
 
-from .posting import CLASS_FIELDS, CLASS_WORDS, GENERAL_CLASSES, PostingTerms
+from .posting import CLASS_FIELDS, CLASS_WORDS, EMERGENCY_FIELDS, GENERAL_CLASSES, LEAST_TON, PostingTerms
 
 ENGINEER_DECIDES = (
     "This is a recommendation to the licensed engineer, made from the record; the State's manual and the engineer "
@@ -42,14 +43,28 @@ def _proposed(
     said += emergency_sentences(suggestion.get("emergency"))
     if suggestion["action"] == "undetermined":
         return None, said
-    if suggestion["single_tons"] is None:
-        return PostingTerms(restriction=Restriction.OPEN.value), [*said, ENGINEER_DECIDES]
+    emergency = _emergency_tons(suggestion.get("emergency"))
+    if suggestion["single_tons"] is None and not emergency:
+        # Trucks may cross and no emergency vehicle at all: no sign says that, so the engineer must.
+        word = Restriction.UNKNOWN if suggestion.get("emergency") else Restriction.OPEN
+        return PostingTerms(restriction=word.value), [*said, ENGINEER_DECIDES]
     terms, why = _posted(suggestion)
-    return terms, [*said, *why, ENGINEER_DECIDES]
+    return replace(terms, **emergency), [*said, *why, ENGINEER_DECIDES]
+
+
+def _emergency_tons(limits: Mapping | None) -> dict[str, float]:
+    """The emergency limits by the fields of the terms; none below the smallest posting: no such vehicle crosses."""
+    if not limits or (limits.get("gross_tons") or 0.0) < LEAST_TON:
+        return {}
+    names = ("single_axle_tons", "tandem_tons", "gross_tons")
+    given = zip(EMERGENCY_FIELDS, (limits.get(name) for name in names), strict=True)
+    return {field: float(ton) for field, ton in given if ton is not None and ton >= 1.0}
 
 
 def _posted(suggestion: Mapping) -> tuple[PostingTerms, list[str]]:
     """Three limits where every class needs one and they differ (R12-5); otherwise the least as one limit (R12-1)."""
+    if suggestion["single_tons"] is None:
+        return PostingTerms(restriction=Restriction.POSTED.value), []
     tons = (suggestion["single_unit_tons"], suggestion["combination_tons"], suggestion["two_trailer_tons"])
     if all(ton is not None for ton in tons) and len(set(tons)) > 1:
         terms = PostingTerms(restriction=Restriction.POSTED.value, **dict(zip(CLASS_FIELDS, tons, strict=True)))
@@ -86,6 +101,8 @@ def emergency_sentences(limits: Mapping | None) -> list[str]:
         return []
     words = {"single_axle_tons": "single axle", "tandem_tons": "tandem", "gross_tons": "gross"}
     said = ", ".join(f"{words[name]} {ton:g} tons" for name, ton in limits.items() if ton is not None)
+    if (limits.get("gross_tons") or 0.0) < LEAST_TON:
+        return ["No emergency vehicle can cross, whatever the limit of trucks. Tell the fire department."]
     return [
         f"Emergency vehicles need a limit of their own: {said} (sign R12-7 where the State uses it). Tell the fire "
         "department."

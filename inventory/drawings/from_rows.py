@@ -51,10 +51,13 @@ def shape_of(structure: Structure, *, bar_states: dict[int, str] | None = None) 
 
 def _sign_shape(posting: Posting) -> SignShape:
     signs = posting.signs.all()
+    classes = (posting.single_unit_ton, posting.combination_ton, posting.double_ton)
+    emergency = (posting.emergency_single_axle_ton, posting.emergency_tandem_ton, posting.emergency_gross_ton)
     return SignShape(
         restriction=posting.restriction,
         single_ton=posting.single_ton,
-        class_tons=(posting.single_unit_ton, posting.combination_ton, posting.double_ton),
+        class_tons=classes if any(ton is not None for ton in classes) else (),
+        emergency_tons=emergency if any(ton is not None for ton in emergency) else (),
         is_awaited=any(sign.state != "confirmed" for sign in signs) if signs else posting.in_force_from is None,
     )
 

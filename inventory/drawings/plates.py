@@ -1,4 +1,5 @@
-"""The weight-limit plate a driver sees: one gross limit (R12-1) or limits by class with truck shapes (R12-5).
+"""The plates a driver sees: one gross limit (R12-1), limits by class with truck shapes (R12-5), and the limits of
+emergency vehicles on a plate of their own (R12-7 [memory]; that it gives single axle, tandem and gross [checked]).
 
 Legends and codes: Manual on Uniform Traffic Control Devices, weight-limit signs [checked: 2003 edition, section 2B.49];
 black on white, upright rectangle [memory]. Closed: ROAD CLOSED (R11-2), black on white, wider than high [memory].
@@ -8,6 +9,8 @@ from .ink import INK, PAPER, SOFT, Ink
 from .shapes import SignShape
 
 CLASS_NAMES = ("single unit", "one trailer", "two trailers")
+EMERGENCY_NAMES = ("single axle", "tandem", "gross")
+PLATE_STEP = 64.0
 
 
 def tons(value: float | None) -> str:
@@ -20,24 +23,61 @@ def sign_words(sign: SignShape) -> str:
         words = "road closed"
     elif sign.restriction != "posted":
         words = "none" if sign.restriction == "open" else "not known"
-    elif sign.single_ton is not None:
-        words = f"weight limit {tons(sign.single_ton)} tons"
-    elif sign.class_tons:
-        limits = ", ".join(f"{name} {tons(ton)} T" for name, ton in zip(CLASS_NAMES, sign.class_tons, strict=False))
-        words = f"weight limit by class: {limits}"
     else:
-        words = "posted, limit not on record"
+        words = _posted_words(sign)
     return words + (", not yet seen standing" if sign.is_awaited else "")
 
 
+def _posted_words(sign: SignShape) -> str:
+    said = []
+    if sign.single_ton is not None:
+        said.append(f"weight limit {tons(sign.single_ton)} tons")
+    elif sign.class_tons:
+        limits = ", ".join(f"{name} {tons(ton)} T" for name, ton in zip(CLASS_NAMES, sign.class_tons, strict=False))
+        said.append(f"weight limit by class: {limits}")
+    if sign.emergency_tons:
+        given = zip(EMERGENCY_NAMES, sign.emergency_tons, strict=False)
+        said.append("emergency vehicles: " + ", ".join(f"{name} {tons(ton)} T" for name, ton in given))
+    return "; ".join(said) or "posted, limit not on record"
+
+
+def has_two_plates(sign: SignShape) -> bool:
+    """True where trucks and emergency vehicles each have their plate."""
+    is_posted = sign.restriction == "posted" and bool(sign.emergency_tons)
+    return is_posted and (sign.single_ton is not None or bool(sign.class_tons))
+
+
 def draw_sign_post(ink: Ink, sign: SignShape, *, x: float, ground: float) -> None:
-    """The plate on a post beside the near approach; dashed while nobody has seen it standing."""
-    ink.line(x, ground, x, ground - 30, kind="sign-post", stroke=SOFT, stroke_width=3)
+    """The plate, or both, on posts beside the near approach; dashed while nobody has seen them standing."""
+    for place in range(2 if has_two_plates(sign) else 1):
+        post = x + place * PLATE_STEP
+        ink.line(post, ground, post, ground - 30, kind="sign-post", stroke=SOFT, stroke_width=3)
     draw_plate(ink, sign, x=x - 30, y=ground - 92)
 
 
 def draw_plate(ink: Ink, sign: SignShape, *, x: float, y: float) -> None:
-    """A plate in a space 60 wide and 66 high with its corner at x, y."""
+    """Plates, each in a space 60 wide and 66 high, the first with its corner at x, y and a second beside it."""
+    if sign.restriction == "posted" and sign.emergency_tons:
+        two = has_two_plates(sign)
+        if two:
+            _draw_one(ink, sign, x=x, y=y)
+        _draw_emergency(ink, sign, x=x + (PLATE_STEP if two else 0.0), y=y)
+        return
+    _draw_one(ink, sign, x=x, y=y)
+
+
+def _draw_emergency(ink: Ink, sign: SignShape, *, x: float, y: float) -> None:
+    dashes = "5 3" if sign.is_awaited else None
+    ink.box(x, y, 60, 66, kind="sign", fill="#ffffff", stroke=INK, stroke_width=2, rx=4, stroke_dasharray=dashes)
+    for place, word in enumerate(("EMERGENCY", "VEHICLE", "WEIGHT LIMIT")):
+        ink.text(x + 30, y + 10 + 8 * place, word, anchor="middle", size=7.5, bold=True, kind="legend")
+    for place, (word, ton) in enumerate(zip(("AXLE", "TANDEM", "GROSS"), sign.emergency_tons, strict=False)):
+        line = y + 39 + 11 * place
+        ink.text(x + 4, line, word, size=8.0, bold=True, kind="legend")
+        ink.text(x + 56, line, f"{tons(ton)}T", anchor="end", size=9.5, bold=True, kind="legend")
+
+
+def _draw_one(ink: Ink, sign: SignShape, *, x: float, y: float) -> None:
     dashes = "5 3" if sign.is_awaited else None
     is_closed = sign.restriction == "closed"
     # ROAD CLOSED is wider than high; it hangs at the lower end of the room kept for a plate.

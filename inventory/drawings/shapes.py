@@ -72,11 +72,15 @@ class SpanShape:
 
 @dataclass(frozen=True, kw_only=True)
 class SignShape:
-    """The restriction in force: one gross limit, or limits by class (single unit, one trailer, two trailers), tons."""
+    """The restriction in force: one gross limit, or limits by class (single unit, one trailer, two trailers), tons.
+
+    `emergency_tons` are single axle, tandem and gross of the emergency vehicles' own sign, () where there is none.
+    """
 
     restriction: str
     single_ton: float | None = None
     class_tons: tuple[float | None, ...] = ()
+    emergency_tons: tuple[float | None, ...] = ()
     is_awaited: bool = False
 
 

@@ -45,6 +45,7 @@ COLUMNS = (
     Column("restriction", "standing__restriction", words=Restriction.label_of),
     Column("sign", "standing__sign_words"),
     Column("posted_ton", "standing__posted_ton", "figure"),
+    Column("emergency_gross_ton", "standing__emergency_gross_ton", "figure"),
     Column("sign_awaited", "standing__sign_awaited", "yesno"),
     Column("bars", "standing__bar_state", words=BarStanding.label_of),
     Column("least_pressure_psi", "standing__least_pressure_psi", "figure"),

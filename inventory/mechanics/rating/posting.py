@@ -66,7 +66,7 @@ def posting_suggestion(
         action = "undetermined"
         sentences = ["No legal vehicle was rated, so no posting can be suggested."]
     elif limits or emergency_limits is not None:
-        action, sentences = "post", _post_sentences(general, limits, emergency_limits)
+        action, sentences = "post", _post_sentences(general, limits)
     else:
         action = "open"
         sentences = ["Every legal vehicle rated has a factor of 1 or more at the posting level."]
@@ -87,16 +87,17 @@ def _least(limits: dict[str, float], general: list[VehicleRating], sign_class: s
     return min((limits[vehicle] for vehicle in classed if vehicle in limits), default=None)
 
 
-def _post_sentences(general, limits, emergency) -> list[str]:
+def _post_sentences(general: list[VehicleRating], limits: dict[str, float]) -> list[str]:
+    """One for each truck that needs a limit; the limits of emergency vehicles stand in ``emergency``."""
     told = [
         f"{rating.name} ({rating.gross_tons:g} tons) has a factor of {rating.posting_factor:.2f}: "
         f"{limits[rating.vehicle]:g} tons."
         for rating in general
         if rating.vehicle in limits
     ]
-    if emergency is not None:
-        told.append("Emergency vehicles need their own limit: single axle, tandem and gross.")
-    return told
+    return told or [
+        "Every legal vehicle rated has a factor of 1 or more at the posting level; emergency vehicles do not."
+    ]
 
 
 def _emergency(ratings: list[VehicleRating], policy: RatingPolicy) -> EmergencyLimits | None:
