@@ -12,10 +12,13 @@ from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
 
 from .build import span_pressure_worth
+from .cap_rating import rate_cap
 from .cases import CapCase, SpanCase
 from .policy import RatingPolicy
 from .results import NotRated, StructureRating
-from .structure import rate_structure
+from .span import rate_span
+from .structure import combined_rating, rate_structure
+from .unit_lines import unit_spans
 
 SOURCE = "rating as a function of bar force"
 PROBE_PSI = 240.0
@@ -45,9 +48,10 @@ class PressureRatings:
                 name="span of the curve", value=span_label, valid="the label of one span with bars", source=SOURCE
             )
         self.case, self.policy, self.refused = chosen[0], policy, None
-        self._cases, self._more = cases, {"caps": caps} if caps else {}
+        self._cases, self._caps = cases, caps
         self._vehicles = tuple(find_vehicle(v) if isinstance(v, str) else v for v in vehicles)
         self._kept: dict[tuple[float, str], StructureRating | NotRated] = {}
+        self._others: dict[str, tuple[tuple, tuple]] = {}
 
     @cached_property
     def meets_need_psi(self) -> float | None:
@@ -81,7 +85,7 @@ class PressureRatings:
 
     def as_it_stands(self) -> StructureRating | NotRated:
         """The structure's rating with nothing changed."""
-        return rate_structure(self._cases, self._vehicles, self.policy, **self._more)
+        return rate_structure(self._cases, self._vehicles, self.policy, self._caps)
 
     def at(self, psi: float, vehicle: str = "") -> StructureRating | NotRated:
         """The structure's rating with that pressure in the span, for all vehicles or the one named.
@@ -90,13 +94,29 @@ class PressureRatings:
         """
         key = (psi, vehicle if any(v.id == vehicle for v in self._vehicles) else "")
         if key not in self._kept:
-            cases = tuple(self.case_at(psi) if case.label == self.case.label else case for case in self._cases)
             train = tuple(v for v in self._vehicles if key[1] in ("", v.id))
-            found = rate_structure(cases, train, self.policy, **self._more)
+            found = self._rated(self.case_at(psi), key[1], train)
             if isinstance(found, NotRated) and self.refused is None:
                 self.refused = found
             self._kept[key] = found
         return self._kept[key]
+
+    def _rated(self, changed: SpanCase, name: str, train: tuple[Vehicle, ...]) -> StructureRating | NotRated:
+        """The structure with its span changed; what no bar force reaches (other spans, caps) is rated once."""
+        if self.case.continuous_unit:
+            cases = tuple(changed if case is self.case else case for case in self._cases)
+            return rate_structure(cases, train, self.policy, self._caps)
+        if name not in self._others:
+            units = unit_spans(self._cases)
+            others = tuple(
+                None if case is self.case else rate_span(case, train, self.policy, unit)
+                for case, unit in zip(self._cases, units, strict=True)
+            )
+            self._others[name] = others, tuple(rate_cap(cap, self._cases, train, self.policy) for cap in self._caps)
+        others, caps = self._others[name]
+        own = rate_span(changed, train, self.policy)
+        spans = tuple(own if span is None else span for span in others)
+        return combined_rating(spans=spans, caps=caps, policy=self.policy)
 
     def pressures_kept(self) -> list[float]:
         """Pressures already rated for all vehicles, rising."""

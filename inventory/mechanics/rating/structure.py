@@ -30,8 +30,16 @@ def rate_structure(
         return NotRated(label="structure", reasons=("No span is on record for the structure.",))
     units = unit_spans(cases)
     spans = tuple(rate_span(case, vehicles, policy, unit) for case, unit in zip(cases, units, strict=True))
-    rated_caps = tuple(rate_cap(cap, cases, vehicles, policy) for cap in caps)
-    flags = tuple(f"Span {span.label}: {flag}" for span in spans for flag in span.flags) + _cap_flags(rated_caps)
+    return combined_rating(
+        spans=spans, caps=tuple(rate_cap(cap, cases, vehicles, policy) for cap in caps), policy=policy
+    )
+
+
+def combined_rating(
+    *, spans: tuple[SpanRating | NotRated, ...], caps: tuple[SpanRating | NotRated, ...], policy: RatingPolicy
+) -> StructureRating | NotRated:
+    """The structure's rating from those of its spans and caps, vehicle by vehicle the least."""
+    flags = tuple(f"Span {span.label}: {flag}" for span in spans for flag in span.flags) + _cap_flags(caps)
     unrated = [span for span in spans if isinstance(span, NotRated)]
     if unrated:
         return NotRated(
@@ -41,7 +49,7 @@ def rate_structure(
             close_recommended=any(_closes(span) for span in spans),
         )
     named = [(f"Span {span.label}", span) for span in spans]
-    named += [(cap.label, cap) for cap in rated_caps if isinstance(cap, SpanRating)]
+    named += [(cap.label, cap) for cap in caps if isinstance(cap, SpanRating)]
     spans = tuple(rating for _name, rating in named)
     governing = tuple(_least(ratings) for ratings in zip(*(span.governing for span in spans), strict=True))
     load_factor = tuple(

@@ -21,13 +21,14 @@ from inventory.mechanics.rating import (
     VehicleRating,
     rate_structure,
 )
+from inventory.mechanics.rating.cases import CapCase
 from inventory.mechanics.rating.force_curve import ForceCurve, force_curve, traced_curve
 from inventory.mechanics.rating.hardware import BarHardware
 from inventory.mechanics.rating.needed import needed_pressure
 from inventory.mechanics.rating.posting import posting_suggestion
 from inventory.mechanics.rating.posting_steps import curve_with_thresholds, posting_thresholds
 from inventory.mechanics.rating.pressure_ratings import PressureRatings, with_pressure
-from tests.unit.mechanics.spans import stressed_span, stringer_span
+from tests.unit.mechanics.spans import DF_TIMBER, stressed_span, stringer_span
 from tests.unit.mechanics.test_stressed_beams import beam_span
 
 POLICY = RatingPolicy()
@@ -257,6 +258,22 @@ def test_the_other_spans_hold_the_structure_down():
     curve = force_curve(cases=(stressed_span(), slack), vehicles=("TYPE3",), policy=POLICY, span_label="1")
     least = rating_at(slack, 30.0, ("TYPE3",)).governing[0].posting_factor
     assert max(line.factors[-1] for line in curve.pieces[-1].lines if line.series == "posting") == pytest.approx(least)
+
+
+def test_what_no_bar_reaches_is_still_counted():
+    """Second method: the whole structure rated again, with its other span and the cap between them."""
+    cap = CapCase(
+        label="Cap 1", material=DF_TIMBER, width_in=12.0, depth_in=12.0, pile_spacing_ft=6.0, pile_bearing_in=10.0,
+        before="1", after="2",
+    )  # fmt: skip
+    cases = (stressed_span(), replace(stringer_span(), label="2"))
+    common = {"vehicles": ("TYPE3", "SU7"), "policy": POLICY, "caps": (cap,)}
+    curve = force_curve(cases=cases, span_label="1", **common)
+    for piece, psi in ((curve.pieces[0], 0.0), (curve.pieces[-1], curve.pieces[-1].pressures_psi[-1])):
+        case = with_pressure(cases[0], psi)
+        for row in rate_structure((case, cases[1]), **common).governing:
+            (line,) = [ln for ln in piece.lines if (ln.vehicle, ln.series) == (row.vehicle, "posting")]
+            assert line.factors[0 if psi == 0.0 else -1] == pytest.approx(row.posting_factor, rel=1e-12)
 
 
 def test_a_curve_comes_back_from_plain_values():
