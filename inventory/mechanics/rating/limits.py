@@ -111,6 +111,7 @@ LIMITS: dict[type, dict[str, Limit]] = {
         "yield_psi": _from("yield strength of a plate", 20_000, 120_000, "psi"),
         "channel_height_in": _above("height of the channel", 60, "in"),
         "channel_length_in": _above("length of the channel", 240, "in"),
+        "bars_in_line": _from("number of bars in a line", 1, 4),
         "crushed_in": _from("crushing under a plate", 0, 60, "in"),
     },
     DeckCase: {
@@ -158,7 +159,7 @@ LIMITS: dict[type, dict[str, Limit]] = {
         "least_shell_ratio": _from("least sound shell as part of the side", 0, 0.5),
         "drilled_void_below": _from("drilling resistance below which wood is void", 0, 1),
         "drilled_sound_from": _from("drilling resistance from which wood is sound", 0, 1),
-        "permit_live_factor": _from("live-load factor of a permit vehicle", 1, 3),
+        "permit_live_factor": _from("live-load factor of permit vehicles", 1.1, 2),
     },
 }
 """Every number a case, a policy or a vehicle of the county may hold. None is never judged here."""

@@ -27,6 +27,7 @@ from .decks import deck_flags, deck_notes, deck_refusal, deck_results
 from .elements import Element
 from .governing import governing_ratings, hs_value, load_factor_ratings, policy_notes, screen_notes, trace_results
 from .limit_states import dead_load_alone, limit_state_results
+from .limits import MOST_SPAN_FT, limit_sentences
 from .needs import STRESSED, missing_sentences
 from .policy import LOAD_FACTOR_TABLES, METHODS, ROUNDINGS, RatingPolicy
 from .posting import posting_suggestion
@@ -37,7 +38,6 @@ from .unit_lines import UnitSpan
 
 DEFAULT_VEHICLES = ("H15", "HS20", "TYPE3", "TYPE3S2", "TYPE3-3", "SU4", "SU5", "SU6", "SU7", "EV2", "EV3")
 DEFAULT_POLICY = RatingPolicy()
-MOST_SPAN_FT = 200.0
 
 
 def rate_span(
@@ -55,7 +55,7 @@ def rate_span(
     """
     train = tuple(find_vehicle(v) if isinstance(v, str) else v for v in vehicles)
     trace = Trace()
-    reasons = list(missing_sentences(case, unit)) + _policy_reasons(policy)
+    reasons = list(missing_sentences(case, unit)) + (_policy_reasons(policy) or list(limit_sentences(policy, train)))
     if not train:
         reasons.append("No vehicle was named to rate for.")
     worth = None

@@ -12,18 +12,21 @@ from dataclasses import fields, is_dataclass, replace
 
 import pytest
 
+from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.rating import (
     BarState,
     DeadLayer,
+    LaneLoad,
     MakerWetFactors,
     MemberCase,
     SectionLoss,
     SpanCase,
+    Vehicle,
     rate_span,
 )
 from inventory.mechanics.rating.cases import CapCase, DeckCase
 from inventory.mechanics.rating.hardware import BarHardware
-from inventory.mechanics.rating.limits import LIMITS, limit_sentences
+from inventory.mechanics.rating.limits import LIMITS
 from inventory.mechanics.rating.policy import RatingPolicy
 from inventory.mechanics.tables.design_values import DesignValue
 from tests.unit.mechanics.spans import (
@@ -186,13 +189,53 @@ def test_a_hostile_number_is_refused_or_rated_finite(kind, path):
             assert any(word in told for word in ("range", "above 0", "less than zero", "or more")), (path, value, told)
 
 
-@pytest.mark.parametrize("value", [v for v in HOSTILE if v != 0])
-def test_hostile_settings_and_lane_loads_are_told(value):
-    """The law for the policy: every number outside its limit has its sentence."""
-    for path, name, owner, put in numbers_of(RatingPolicy()):
-        if not LIMITS[owner][name].holds(value):
-            (sentence,) = limit_sentences(put(value))
-            assert LIMITS[owner][name].words in sentence, path
+POLICY = RatingPolicy()
+
+
+@pytest.mark.parametrize("path", [path for path, *_rest in numbers_of(POLICY)])
+def test_a_hostile_setting_is_refused_or_rated_finite(path):
+    """Every number of the owner's policy, on a decayed stringer span and on a stressed deck."""
+    (name, put), *_ = [(name, put) for at, name, _owner, put in numbers_of(POLICY) if at == path]
+    limit = LIMITS[RatingPolicy][name]
+    for kind in ("stringers", "stressed deck"):
+        for value in HOSTILE:
+            rating = rate_span(CASES[kind], vehicles=("TYPE3",), policy=put(value))
+            if rating.is_rated:
+                assert limit.holds(value) and finite(rating.as_dict()), (path, value)
+            elif not limit.holds(value):
+                told = " ".join(rating.reasons)
+                assert set(limit.name.split()) & set(told.lower().split()) and ("range" in told or "between" in told)
+
+
+@pytest.mark.parametrize("name", list(LIMITS[LaneLoad]))
+@pytest.mark.parametrize("value", HOSTILE)
+def test_a_hostile_lane_load_is_refused_or_rated_finite(name, value):
+    lane = replace(LaneLoad(uniform_klf=0.64, moment_kip=18, shear_kip=26), **{name: value})
+    own = Vehicle(id="own", name="own", axles_kip=(10.0, 10.0), spacings_ft=((8.0, 8.0),), lane=lane)
+    rating = rate_span(stringer_span(), vehicles=(own,))
+    if rating.is_rated:
+        assert LIMITS[LaneLoad][name].holds(value) and finite(rating.as_dict())
+    else:
+        assert any("vehicle own" in reason and "range" in reason for reason in rating.reasons)
+
+
+@pytest.mark.parametrize(
+    ("axles", "gaps"),
+    [
+        ((10.0,) * 40, ((4.0, 4.0),) * 39),
+        ((), ()),
+        ((10.0, math.nan), ((4.0, 4.0),)),
+        ((10.0, 0.0), ((4.0, 4.0),)),
+        ((10.0, -5.0), ((4.0, 4.0),)),
+        ((10.0, 1e12), ((4.0, 4.0),)),
+        ((10.0, 10.0), ((math.inf, math.inf),)),
+        ((10.0, 10.0), ((0.0, 0.0),)),
+        ((10.0, 10.0), ((9.0, 4.0),)),
+    ],
+)
+def test_a_hostile_axle_train_is_refused_with_its_range(axles, gaps):
+    with pytest.raises(OutsideValidity, match="outside the range"):
+        Vehicle(id="own", name="own", axles_kip=axles, spacings_ft=gaps)
 
 
 @pytest.mark.parametrize(
