@@ -68,7 +68,7 @@ class PlateByElements:
     Along the span, where a patch is 10 in long, elements are 5/3 as large.
     """
 
-    def __init__(self, deck: Deck, patches: tuple[Patch, ...], *, fine: float = 3.0, coarse: float = 14.0) -> None:
+    def __init__(self, deck: Deck, patches: tuple[Patch, ...], *, fine: float = 2.2, coarse: float = 14.0) -> None:
         self.deck = deck
         along = [(p.x_in - p.length_in / 2, p.x_in + p.length_in / 2) for p in patches]
         across = [(p.y_in - p.width_in / 2, p.y_in + p.width_in / 2) for p in patches]

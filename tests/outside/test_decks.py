@@ -53,6 +53,22 @@ def stiffness_of(pick: random.Random, kind: str) -> PlateStiffness:
     )
 
 
+def deviation(library: PlateByElements, kernel, name: str, station: float) -> float:
+    """Largest difference over the width at a station, over the largest value there.
+
+    The third derivative of a cubic element is one number, so shear is held against the kernel's mean over the element.
+    """
+    column = library.columns(library.column_at(station))[name]
+    ask = getattr(kernel, ASK[name])
+    if name == "shear across":
+        steps = np.diff(library.ys)[:, None] * (np.arange(5) + 0.5) / 5
+        within = library.ys[:-1, None] + steps
+        found = ask(x_in=column.x_in, y_in=within.ravel()).reshape(within.shape).mean(axis=1)
+    else:
+        found = ask(x_in=column.x_in, y_in=column.y_in)
+    return float(np.max(np.abs(found - column.value)) / np.max(np.abs(column.value)))
+
+
 def deck_of(seed: int) -> tuple[Deck, tuple[Patch, ...]]:
     """A deck of 10 to 70 ft, 10 to 40 ft wide, and a vehicle somewhere between its curbs in as many lanes as fit."""
     pick = random.Random(4200 + seed)
@@ -75,10 +91,9 @@ def test_decks_against_the_library(seed):
     library, kernel = PlateByElements(deck, patches), analyse_deck(deck=deck, patches=patches)
     middle = min((p.x_in for p in patches), key=lambda x: abs(x - deck.span_in / 2))
     for station in (middle - 4.99, deck.span_in / 3):
-        for name, column in library.columns(library.column_at(station)).items():
-            found = getattr(kernel, ASK[name])(x_in=column.x_in, y_in=column.y_in)
-            off = np.max(np.abs(found - column.value)) / np.max(np.abs(column.value))
-            assert off < TOLERANCES[name], (name, station, off)
+        for name, most in TOLERANCES.items():
+            off = deviation(library, kernel, name, station)
+            assert off < most, (name, station, off)
 
 
 def test_the_library_comes_nearer_as_its_mesh_is_halved():
@@ -89,9 +104,8 @@ def test_the_library_comes_nearer_as_its_mesh_is_halved():
     off: dict[str, list[float]] = {}
     for fine in (4.0, 2.0):
         library = PlateByElements(deck, patches, fine=fine, coarse=4 * fine)
-        for name, column in library.columns(library.column_at(middle - 4.99)).items():
-            found = getattr(kernel, ASK[name])(x_in=column.x_in, y_in=column.y_in)
-            off.setdefault(name, []).append(np.max(np.abs(found - column.value)) / np.max(np.abs(column.value)))
+        for name in TOLERANCES:
+            off.setdefault(name, []).append(deviation(library, kernel, name, middle - 4.99))
     for name, (coarse, fine) in off.items():
         assert fine < coarse / 1.5 or fine < TOLERANCES[name] / 50, name
 

@@ -41,6 +41,8 @@ UNLIKE = 0.25
 """Members whose stiffness differs more than this from the first inner one are not smeared into one plate."""
 CONTINUOUS_DECKS = ("nail_laminated", "glulam_panel", "stress_laminated")
 
+UNEVEN = f"fewer than {FEWEST_MEMBERS} members, all whole and evenly spaced, are on record"
+
 Step = tuple[str, float | str, str, str, str, str]
 
 
@@ -134,6 +136,8 @@ def _ribbed(case: SpanCase, member: MemberCase, worth: PressureWorth | None) -> 
     ratios = pressure_ratios(worth)
     if isinstance(ratios, str):
         return ratios
+    if not _are_a_row(case):
+        return UNEVEN
     found = ribbed_deck(case=case, ratios=ratios)
     if isinstance(found, str):
         return found
@@ -162,7 +166,7 @@ def ribbed_deck(*, case: SpanCase, ratios: TransverseRatios) -> tuple[Deck, floa
         if not inner.bottom_flange_depth_in:
             return "the lower flange is not on record"
         depths = (inner.flange_depth_in, inner.bottom_flange_depth_in)
-    stiff = [_web_stiffness(case, web) for web in (inner, _outer(case))]
+    stiff = [_web_stiffness(case, web) for web in (inner, next((web for web in case.members if web.exterior), inner))]
     if abs(stiff[1][0] / stiff[0][0] - 1.0) > UNLIKE and stiff[1][0] < stiff[0][0]:
         return "the outer webs are much weaker than the inner ones"
     flange_e = modulus(value=inner.flange_material, service=_wet(case)).stress_psi
@@ -201,7 +205,9 @@ def _stringers(case: SpanCase, member: MemberCase) -> PlateModel | str:
         return "the deck is not on record with its wood and as continuous over the stringers"
     if deck_case.losses:
         return "losses are on record in the deck"
-    if not inner.spacing_ft or inner.spacing_ft > MOST_STRINGER_SPACING_FT:
+    if not _are_a_row(case):
+        return UNEVEN
+    if inner.spacing_ft > MOST_STRINGER_SPACING_FT:
         return f"stringers more than {MOST_STRINGER_SPACING_FT:g} ft apart are not spread into a plate"
     stiff = [_stringer_stiffness(case, stringer) for stringer in case.members]
     if max(stiff) > (1.0 + UNLIKE) * min(stiff):
@@ -231,13 +237,9 @@ def _stringer_stiffness(case: SpanCase, stringer: MemberCase) -> float:
     return modulus(value=stringer.material, service=member_service(case, stringer)).stress_psi * section.inertia_in4
 
 
-def _of_members(case: SpanCase, member: MemberCase, deck: Deck, **words) -> PlateModel | str:
+def _of_members(case: SpanCase, member: MemberCase, deck: Deck, **words) -> PlateModel:
     """The strips of the members across the plate, and which of them the member stands for."""
-    inner = _inner(case)
-    count = inner.count or 0
-    alike = all((other.count, other.spacing_ft) == (count, inner.spacing_ft) for other in case.members)
-    if count < FEWEST_MEMBERS or not alike:
-        return f"fewer than {FEWEST_MEMBERS} members, all whole and evenly spaced, are on record"
+    inner, count = _inner(case), _inner(case).count
     pitch = 12.0 * inner.spacing_ft
     places = tuple(range(count))
     if any(other.exterior for other in case.members):
@@ -250,6 +252,13 @@ def _of_members(case: SpanCase, member: MemberCase, deck: Deck, **words) -> Plat
         rest_words="shear by 13.6.5 with that share in V_LD; a wheel over the bearing by the lever",
         **words,
     )
+
+
+def _are_a_row(case: SpanCase) -> bool:
+    """Whether all members stand for one row of four or more, none missing and evenly spaced."""
+    count, spacing = _inner(case).count or 0, _inner(case).spacing_ft
+    alike = all((member.count, member.spacing_ft) == (count, spacing) for member in case.members)
+    return count >= FEWEST_MEMBERS and bool(spacing) and alike
 
 
 def _member_deck(case: SpanCase, inner: MemberCase, stiffness: PlateStiffness, edge_more_lbin2: float) -> Deck:
@@ -271,10 +280,6 @@ def _inner(case: SpanCase) -> MemberCase:
     return next((member for member in case.members if not member.exterior), case.members[0])
 
 
-def _outer(case: SpanCase) -> MemberCase:
-    return next((member for member in case.members if member.exterior), _inner(case))
-
-
 def _wet(case: SpanCase) -> Service:
     return Service(wet=case.wet_service, temperature_f=case.service_temperature_f)
 
@@ -289,10 +294,6 @@ def _ratio_steps(ratios: TransverseRatios, pressed: str) -> tuple[Step, ...]:
     )
 
 
-def _steps(stiffness: PlateStiffness) -> tuple[Step, ...]:
-    rows = (
-        ("D_x", stiffness.dx_lbin, "along the span"),
-        ("D_y", stiffness.dy_lbin, "across it"),
-        ("D_k", stiffness.dk_lbin, "torsion"),
-    )
+def _steps(s: PlateStiffness) -> tuple[Step, ...]:
+    rows = (("D_x", s.dx_lbin, "along the span"), ("D_y", s.dy_lbin, "across it"), ("D_k", s.dk_lbin, "torsion"))
     return tuple((name, value, "lb-in2/in", words, "plate theory", "computed") for name, value, words in rows)
