@@ -47,7 +47,7 @@ def load_elevation(drawing: LoadDrawing) -> str:
         return refused_drawing(key=drawing.key, title=drawing.title, sentences=[sentence])
     frame = _frame(drawing, load)
     bottom = ROAD + frame.surface + frame.deep
-    height = bottom + 58 + LINE_DEEP + 44
+    height = bottom + 58 + LINE_DEEP + 58
     ink = Ink(key=drawing.key, width=WIDTH, height=height, title=drawing.title, desc=load_words(drawing))
     _draw_span(ink, frame, drawing, load)
     _draw_lane(ink, frame, load)
@@ -204,7 +204,7 @@ def _draw_line(ink: Ink, frame: _Frame, drawing: LoadDrawing, load: Mapping, bas
     )
     foot = base + LINE_DEEP + 34
     ink.text(MARGIN, foot, words, size=12.0, fill=SOFT)
-    ink.text(WIDTH - MARGIN, foot, values, size=12.0, bold=True, anchor="end")
+    ink.text(MARGIN, foot + 17, values, size=12.0, bold=True)
 
 
 def _corners(load: Mapping) -> list[tuple[float, float]]:

@@ -70,11 +70,12 @@ def _value(node: ast.expr) -> float:
     raise ValueError("only numbers and + - x / ^ ( ) stand in a worked line")
 
 
-def worked_line(value: float | str, unit: str, *lines: str) -> str:
+def worked_line(value: float | str, unit: str, *lines: str, is_factor: bool = False) -> str:
     """The first line that gives ``value`` from its printed digits, '' where none does."""
     if isinstance(value, str):
         return ""
-    near = max(TOLERANCE_RATIO * abs(value), 0.6 * 10.0 ** -DECIMALS.get(unit, PLAIN_DECIMALS))
+    decimals = FACTOR_DECIMALS if is_factor else DECIMALS.get(unit, PLAIN_DECIMALS)
+    near = max(TOLERANCE_RATIO * abs(value), 0.6 * 10.0**-decimals)
     for line in lines:
         try:
             found = value_of(line)

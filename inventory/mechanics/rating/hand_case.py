@@ -36,8 +36,13 @@ class HandStep(Plain):
 
 def hand_step(part: str, step: Step, *lines: str) -> HandStep:
     """A step of the trace, or one like it, with the first of ``lines`` that gives its value."""
-    shown = printed(step.value, step.unit, is_factor=step.symbol.startswith("RF"))
-    return HandStep(part=part, shown=shown, worked=worked_line(step.value, step.unit, *lines), **step.as_dict())
+    is_factor = step.symbol.startswith("RF")
+    return HandStep(
+        part=part,
+        shown=printed(step.value, step.unit, is_factor=is_factor),
+        worked=worked_line(step.value, step.unit, *lines, is_factor=is_factor),
+        **step.as_dict(),
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
