@@ -9,12 +9,14 @@ from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.rating import KERNEL_VERSION, NotRated, StructureRating, rate_structure
 from inventory.mechanics.rating.governing_case import governing_cases
 
+from .pressed import checks_by_span, urgent_sentences
+
 
 @dataclass(frozen=True, kw_only=True)
 class Outcome:
     """Plain values for a rating row. `results` holds governing, spans, posting, notes, cautions, hs_inventory,
-    hs_operating, close_recommended, load_factor and governing_cases (each followed by hand); `trace` is a list of
-    {"span", "heading", "steps"}."""
+    hs_operating, close_recommended, load_factor, pressed (by span: checks of bars and pressure) and governing_cases
+    (each followed by hand); `trace` is a list of {"span", "heading", "steps"}."""
 
     is_rated: bool
     results: dict
@@ -44,6 +46,7 @@ def _rated(snapshot: Snapshot, answer: StructureRating) -> Outcome:
     general = [row for row in answer.governing if row.vehicle_class in GENERAL_CLASSES]
     least = min(general, key=lambda row: row.posting_factor, default=answer.worst)
     followed = governing_cases(cases=snapshot.cases, rating=answer, policy=snapshot.policy, vehicles=snapshot.vehicles)
+    pressed = checks_by_span(snapshot)
     results = {
         "governing": [row.as_dict() for row in answer.governing],
         "load_factor": [row.as_dict() for row in answer.load_factor],
@@ -59,12 +62,13 @@ def _rated(snapshot: Snapshot, answer: StructureRating) -> Outcome:
         "cautions": list(answer.cautions),
         "close_recommended": answer.posting.action == "close",
         "relied_on": list(snapshot.relied_on),
+        "pressed": pressed,
     }
     return Outcome(
         is_rated=True,
         results=results,
         reasons=list(answer.posting.sentences),
-        flags=list(dict.fromkeys([*snapshot.critical, *answer.flags])),
+        flags=list(dict.fromkeys([*snapshot.critical, *answer.flags, *urgent_sentences(pressed)])),
         trace=[{"span": span.label, **heading.as_dict()} for span in answer.spans for heading in span.trace],
         least_factor=least.posting_factor,
         governing=f"{least.name}: {place_of(least.as_dict())}",
