@@ -13,6 +13,7 @@ from inspections.assembly.snapshot import Snapshot, assemble_snapshot
 from inspections.models import Inspection, OwedRating, Rating
 from inspections.queries.ratings import structures_of_older_kernel
 from inspections.queries.recalculations import version_to_keep
+from inspections.reckoning.force_curve import force_curves
 from inspections.reckoning.rating import Outcome, rate_snapshot
 from inspections.rules.clocks.terms import day
 from inspections.vocabulary.states import InspectionState, OwedState
@@ -20,6 +21,7 @@ from inventory.actions.tell import tell_event
 from inventory.mechanics.rating import KERNEL_VERSION
 from inventory.models import Standing, Structure
 from inventory.queries.rating import rating_settings_of
+from inventory.vocabulary.structures import WITH_BARS
 
 from .lock import day_of, lock_structure
 from .recommend import recommend
@@ -57,9 +59,10 @@ def settle_owed_rating(*, owed_id: int, at: datetime) -> OwedRating | None:
     """
     if not _count_attempt(owed_id, at):
         return OwedRating.objects.filter(pk=owed_id).first()
+    curves = _curves_ahead(owed_id, at)
     try:
         with transaction.atomic():
-            _settle(owed_id, at)
+            _settle(owed_id, at, curves)
     except Exception as problem:
         log.exception("rating %s was not settled", owed_id)
         _record_problem(owed_id, problem, at)
@@ -79,7 +82,23 @@ def _count_attempt(owed_id: int, at: datetime) -> bool:
     return True
 
 
-def _settle(owed_id: int, at: datetime) -> None:
+def _curves_ahead(owed_id: int, at: datetime) -> dict[str, list[dict]]:
+    """Curves of bar force by digest, made before anything is locked: on a stressed span they take seconds."""
+    structure = Structure.objects.get(owed_ratings=owed_id)
+    if not structure.spans.filter(system__in=WITH_BARS).exists():
+        return {}
+    try:
+        snapshot = assemble_snapshot(structure=structure, as_of=day_of(at))
+        if Rating.objects.filter(structure=structure, digest=snapshot.digest, kernel_version=KERNEL_VERSION).exists():
+            return {}
+        return {snapshot.digest: force_curves(snapshot)}
+    except Exception:
+        # The rating counts, not the drawing beside it.
+        log.exception("no curve of bar force for the rating owed %s", owed_id)
+        return {}
+
+
+def _settle(owed_id: int, at: datetime, curves: dict[str, list[dict]]) -> None:
     structure = lock_structure(OwedRating.objects.only("structure_id").get(pk=owed_id).structure_id)
     owed = OwedRating.objects.select_for_update().get(pk=owed_id)
     if owed.state != OwedState.OWED:
@@ -87,7 +106,7 @@ def _settle(owed_id: int, at: datetime) -> None:
     # Read before the snapshot: what is changed meanwhile is then seen by the next sweep.
     settings_seen = rating_settings_of(structure.agency).revision
     snapshot = assemble_snapshot(structure=structure, as_of=day_of(at))
-    rating, is_new = _keep_rating(structure, owed, snapshot, at)
+    rating, is_new = _keep_rating(structure, owed, snapshot, at, curves.get(snapshot.digest, []))
     owed.state, owed.settled_at, owed.rating, owed.problem = OwedState.DONE, at, rating, ""
     owed.save()
     _inspection_rated(owed.inspection_id)
@@ -97,7 +116,9 @@ def _settle(owed_id: int, at: datetime) -> None:
     refresh_standing(structure=structure, as_of=day_of(at))
 
 
-def _keep_rating(structure: Structure, owed: OwedRating, snapshot: Snapshot, at: datetime) -> tuple[Rating, bool]:
+def _keep_rating(
+    structure: Structure, owed: OwedRating, snapshot: Snapshot, at: datetime, curves: list[dict]
+) -> tuple[Rating, bool]:
     """The row for this snapshot: the one that stands already where the same inputs met the same kernel and tables."""
     outcome = rate_snapshot(snapshot)
     version = version_to_keep(
@@ -110,7 +131,8 @@ def _keep_rating(structure: Structure, owed: OwedRating, snapshot: Snapshot, at:
         structure=structure,
         digest=snapshot.digest,
         kernel_version=version,
-        defaults=_row_values(owed, snapshot, outcome, at),
+        defaults=_row_values(owed, snapshot, outcome, at)
+        | ({"results": {**outcome.results, "force_curve": curves}} if curves else {}),
     )
 
 
