@@ -23,6 +23,7 @@ from .moving import (
     reactions_lb,
     shear_at,
 )
+from .span_envelope import SpanEnvelope, span_envelope
 
 __all__ = [
     "Combination",
@@ -34,6 +35,7 @@ __all__ = [
     "LaneLive",
     "ReactionPart",
     "SectionExtremes",
+    "SpanEnvelope",
     "absolute_moment",
     "continuous_dead_moment_lbft",
     "continuous_dead_reactions_lb",
@@ -63,6 +65,7 @@ __all__ = [
     "reactions_lb",
     "shear_at",
     "shear_line",
+    "span_envelope",
     "truck_deflection_in",
     "vehicle_live",
 ]
