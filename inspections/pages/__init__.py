@@ -33,6 +33,9 @@ def register() -> None:
             order=10, label="Start an inspection", url_name="inspections:start", permit=Permit.ENTER_INSPECTION
         )
     )
+    add_structure_link(
+        StructureLink(order=30, label="Can this load cross?", url_name="inspections:crossing", permit=Permit.READ)
+    )
     add_door(Door(order=25, label="Due", url_name="inspections:due"))
     add_door(Door(order=95, label="Messages", url_name="inspections:messages", count=owed.unread_count))
     add_door(Door(order=30, label="Inspections", url_name="inspections:inspections"))

@@ -27,12 +27,35 @@ def rating_context(rating: Rating) -> dict:
         "vehicles": [
             {**row, "governs": place_of(row), "shown": factor_words(row["posting_factor"])} for row in vehicles
         ],
+        "load_factor": load_factor_rows(rating),
+        "posts_by": _posting_method(rating),
         "emergency": emergency_sentences((rating.results.get("posting") or {}).get("emergency")),
         # Built by our own writer, which escapes every text.
         "chart": mark_safe(factor_chart(bars, key=f"factors-{rating.pk}")) if bars else "",  # noqa: S308
         "notes": rating.results.get("notes", []),
         "cautions": rating.results.get("cautions", []),
     }
+
+
+def _posting_method(rating: Rating) -> str:
+    by_factors = (rating.snapshot.get("policy") or {}).get("posting_method") == "LRFR"
+    return "load and resistance factors" if by_factors else "allowable stress"
+
+
+def load_factor_rows(rating: Rating) -> list[dict]:
+    """The second method by vehicle and level, with its live-load factor and phi_c phi_s; [] in older ratings."""
+    ratios = {}
+    for span in rating.results.get("spans", []):
+        for row in span["results"]:
+            if row.get("method") == "LRFR":
+                key = (span["label"], row["vehicle"], row["level"], row["member"], row["limit_state"])
+                ratios[key] = row["resistance_factor"]
+    found = []
+    for row in rating.results.get("load_factor", []) if rating.is_rated else []:
+        key = (row["span"], row["vehicle"], row["level"], row["member"], row["limit_state"])
+        shown = factor_words(row["rating_factor"])
+        found.append({**row, "governs": place_of(row), "shown": shown, "resistance_factor": ratios.get(key)})
+    return found
 
 
 def load(request: HttpRequest, structure: Structure) -> dict:

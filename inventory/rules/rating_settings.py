@@ -159,7 +159,7 @@ WAVES = (
 )  # fmt: skip
 PRESSURE = (
     _number(
-        "pressure_floor_psi", "Least pressure between laminations", "psi", 0, 150,
+        "pressure_floor_psi", "Least pressure between laminations", "psi", 1, 150,
         "Below it the bars are due for re-tensioning. Below 40 psi only for a named reason.",
         "AASHTO LRFD 9.9.5.6, commentary", "memory",
     ),
