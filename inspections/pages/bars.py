@@ -5,11 +5,15 @@ from django.utils.safestring import mark_safe
 
 from inspections.drawings.bar_force import BarPoint, ForceLevel, bar_profile
 from inspections.queries.clock_facts import clock_facts
+from inspections.queries.ratings import current_rating
 from inspections.rules.bar_profile import bar_places, floor_force_lb
 from inspections.rules.clocks.bars import least_local_psi
 from inspections.rules.clocks.intervals import BAR_FLOOR_PSI
 from inventory.models import Standing, StressingSystem, Structure
 from inventory.vocabulary.structures import BarStanding
+
+from .force_curve import curve_parts
+from .pressed import pressed_parts
 
 
 def load(request: HttpRequest, structure: Structure) -> dict | None:
@@ -21,12 +25,16 @@ def load(request: HttpRequest, structure: Structure) -> dict | None:
         return None
     facts, _ = clock_facts([structure.pk])[structure.pk]
     profiles = [profile for span in facts.bars for profile in _profiles(span, systems[span.span_index])]
+    rating = current_rating(structure)
     standing = Standing.objects.filter(structure=structure).first()
     return {
         "profiles": profiles,
         "standing": standing,
         "bar_words": BarStanding.label_of(standing.bar_state) if standing else "",
         "floor_psi": BAR_FLOOR_PSI,
+        "rating": rating,
+        "curves": curve_parts(rating),
+        "pressed": pressed_parts(rating),
     }
 
 
