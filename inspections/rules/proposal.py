@@ -58,7 +58,9 @@ def _emergency_tons(limits: Mapping | None) -> dict[str, float]:
         return {}
     names = ("single_axle_tons", "tandem_tons", "gross_tons")
     given = zip(EMERGENCY_FIELDS, (limits.get(name) for name in names), strict=True)
-    return {field: float(ton) for field, ton in given if ton is not None and ton >= 1.0}
+    # An axle comes from one vehicle and the gross weight from the worst of all: no axle weighs more than the whole.
+    gross = float(limits["gross_tons"])
+    return {field: min(float(ton), gross) for field, ton in given if ton is not None and ton >= 1.0}
 
 
 def _posted(suggestion: Mapping) -> tuple[PostingTerms, list[str]]:
@@ -90,8 +92,8 @@ def _factor_sentences(governing: Sequence[Mapping]) -> list[str]:
 
 
 def place_of(row: Mapping) -> str:
-    """The governing case in a phrase: limit state, member, span."""
-    span = f"span {row['span']}" if row["span"] else ""
+    """The governing case in a phrase: limit state, member, and the span or the cap by its own name."""
+    span = f"span {row['span']}" if row["span"].isdecimal() else row["span"]
     return ", ".join(part for part in (row["limit_state"], row["member"], span) if part)
 
 

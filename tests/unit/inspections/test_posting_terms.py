@@ -186,6 +186,10 @@ def suggestion(action="post", single=None, unit=None, combination=None, double=N
             posted(single_ton=15.0, emergency_tandem_ton=20.0, emergency_gross_ton=28.0),
         ),
         (
+            suggestion(emergency={"single_axle_tons": 15.0, "tandem_tons": 12.0, "gross_tons": 13.0}),
+            posted(emergency_single_axle_ton=13.0, emergency_tandem_ton=12.0, emergency_gross_ton=13.0),
+        ),
+        (
             suggestion(single=3.0, unit=3.0, emergency={"tandem_tons": 1.0, "gross_tons": 2.0}),
             posted(single_ton=3.0),
         ),
