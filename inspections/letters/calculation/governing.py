@@ -35,7 +35,7 @@ EFFECT_SYMBOLS = {"moment": "M", "shear": "V", "reaction": "R"}
 def step_cells(step: Mapping) -> dict:
     """One step as both prints show it; ``worked`` is empty where the formula has no numbers of its own."""
     value = step.get("shown") or number_words(step["value"])
-    is_words = isinstance(step["value"], str) and len(value) > 12
+    is_words = not isinstance(step["value"], int | float) and len(value) > 12
     return {
         "symbol": runs_of(step["symbol"]),
         "value": "" if is_words else value,

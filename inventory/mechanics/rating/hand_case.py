@@ -20,12 +20,12 @@ PARTS = ("strength", "section", "capacity", "dead load", "live load", "share", "
 class HandStep(Plain):
     """A step with the ``part`` of the calculation it belongs to and ``worked``, its formula in numbers or ''.
 
-    ``shown`` is the value with the digits that ``worked`` lines carry on.
+    ``shown`` is the value with the digits that ``worked`` lines carry on, or words where there is no number.
     """
 
     part: str
     symbol: str
-    value: float | str
+    value: float | None
     shown: str
     unit: str
     formula: str
@@ -41,7 +41,7 @@ def hand_step(part: str, step: Step, *lines: str) -> HandStep:
         part=part,
         shown=printed(step.value, step.unit, is_factor=is_factor),
         worked=worked_line(step.value, step.unit, *lines, is_factor=is_factor),
-        **step.as_dict(),
+        **step.as_dict() | {"value": None if isinstance(step.value, str) else float(step.value)},
     )
 
 

@@ -118,9 +118,8 @@ def live_step(case: Case) -> HandStep:
     names = {"bending": "M lane", "hogging": "M lane", "bearing": "R lane", "interface": "V lane"}
     line = ""
     if load is not None:
-        unit = "ft" if load.effect == "moment" else ""
-        terms = [f"{printed(one.load_lb, 'lb')} x {printed(one.y, unit)}" for one in (*load.axles, *load.points)]
-        terms += [f"{printed(part.load_plf, 'lb/ft')} x {printed(part.area)}" for part in load.lane]
+        terms = [f"{printed(one.load_lb, 'lb')} x {one.y:.4f}" for one in (*load.axles, *load.points)]
+        terms += [f"{printed(part.load_plf, 'lb/ft')} x {part.area:.4f}" for part in load.lane]
         line = " + ".join(terms).replace("+ -", "- ")
     step = Step(
         symbol=names.get(result.limit_state, "V lane"),

@@ -140,22 +140,31 @@ def _lane_part(line: InfluenceLine, low: float, high: float, load_plf: float) ->
 
 
 def _over_the_bearing(beam: ContinuousBeam, line: InfluenceLine, vehicle: Vehicle):
-    """One axle after another over the near bearing, the others behind it on the span."""
+    """One axle after another over the near bearing, the others behind it on the span; then the lane load alone."""
+    length = beam.length_ft
+    together = (_lane_part(line, 0.0, length, vehicle.together_plf),) if vehicle.together_plf else ()
     for train in trains(vehicle):
         for offset, _weight in train:
-            places = tuple((place - offset, weight) for place, weight in train)
             axles = tuple(
-                _load_line(line, max(0.0, place), weight, 1.0)
-                for place, weight in places
-                if -1e-9 <= place <= beam.length_ft
+                _load_line(line, max(0.0, place - offset), weight, 1.0)
+                for place, weight in train
+                if -1e-9 <= place - offset <= length
             )
-            yield StandingLoad(
-                effect="reaction",
-                load="truck",
-                supports_ft=beam.supports_ft,
-                section_ft=0.0,
-                axles=axles,
-                points=(),
-                lane=(),
-                value=sum(part.value for part in axles),
-            )
+            yield _over(beam, "truck and lane" if together else "truck", axles, (), together)
+    if vehicle.lane is not None:
+        point = _load_line(line, 0.0, vehicle.lane.shear_kip * 1000.0, 1.0)
+        uniform = _lane_part(line, 0.0, length, vehicle.lane.uniform_klf * 1000.0)
+        yield _over(beam, "lane", (), (point,), (uniform,))
+
+
+def _over(beam: ContinuousBeam, load: str, axles, points, lane) -> StandingLoad:
+    return StandingLoad(
+        effect="reaction",
+        load=load,
+        supports_ft=beam.supports_ft,
+        section_ft=0.0,
+        axles=axles,
+        points=points,
+        lane=lane,
+        value=sum(part.value for part in (*axles, *points, *lane)),
+    )
