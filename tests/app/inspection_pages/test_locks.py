@@ -17,6 +17,7 @@ ROUTES = [
     ("inspection", "inspection", "get", Permit.READ),
     ("progress", "inspection", "get", Permit.READ),
     ("calculation", "rating", "get", Permit.READ),
+    ("calculation_pdf", "rating", "get", Permit.READ),
     ("decision", "recommendation", "get", Permit.READ),
     ("start", "structure", "get", Permit.ENTER_INSPECTION),
     ("start", "structure", "post", Permit.ENTER_INSPECTION),
