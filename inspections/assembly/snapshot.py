@@ -188,6 +188,7 @@ def _span_case(span: Span, gathered: Gathered, pressures: StructurePressures, sh
         other_dead_psf=gathered.other_dead_psf,
         wet_service=span.wet_service or gathered.wet,
         deck_butt_jointed=None if span.system in WITH_BARS else span.butt_jointed,
+        distribution=span.distribution,
         **shared,
     )
 

@@ -10,6 +10,8 @@ from inspections.queries.ratings import current_rating
 from inspections.rules.proposal import emergency_sentences, place_of
 from inventory.models import Structure
 
+from .sharing import loads_shared
+
 
 def rating_context(rating: Rating) -> dict:
     """Chart, table and words of one rating; used on the structure's page and where the engineer decides."""
@@ -32,6 +34,7 @@ def rating_context(rating: Rating) -> dict:
         "emergency": emergency_sentences((rating.results.get("posting") or {}).get("emergency")),
         # Built by our own writer, which escapes every text.
         "chart": mark_safe(factor_chart(bars, key=f"factors-{rating.pk}")) if bars else "",  # noqa: S308
+        "shared": loads_shared(rating),
         "notes": rating.results.get("notes", []),
         "cautions": rating.results.get("cautions", []),
     }

@@ -5,6 +5,7 @@ from datetime import datetime
 from django.db import transaction
 
 from inventory.models import Bar, MemberGroup, Person, Span, StressingSystem, Structure
+from inventory.queries.people import permits_of
 from inventory.rules.refusals import Refused
 from inventory.rules.sizes import member_faults, span_faults, stressing_faults
 from inventory.vocabulary.roles import Permit
@@ -24,9 +25,14 @@ def save_span(
     if others.filter(index=fields["index"]).exists():
         raise Refused({"index": f"Span {fields['index']} is already entered. Open it, or give another number."})
     fresh = held.spans.get(pk=span.pk) if span else Span(structure=held)
+    chosen = fields.get("distribution", fresh.distribution) != fresh.distribution
+    if chosen and Permit.CHOOSE_DISTRIBUTION not in permits_of(by, held.agency):
+        raise Refused({"distribution": "How wheel loads are shared is the engineer's choice: ask the engineer."})
     _set(fresh, fields)
     fresh.save()
     words = f"Span {fresh.index}, {fresh.length_ft:g} ft, {'changed' if span else 'entered'}"
+    if chosen:
+        words += f"; wheel loads shared: {fresh.get_distribution_display().lower()}"
     _finish(held, "save_span", words, by, at)
     return fresh
 

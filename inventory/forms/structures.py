@@ -53,8 +53,29 @@ class SpanForm(EntryForm):
     deck_kind = forms.ChoiceField(choices=[("", "Not recorded"), *DeckKind.choices()], required=False, label="Deck")
     groups = {
         "Span": ("index", "length_ft", "system", "continuous_with_next", "lanes_loaded", "skew_deg", "camber_in"),
-        "Deck": ("deck_kind", "deck_thickness_in", "surface_finish", "butt_jointed", "interconnected", "wet_service"),
+        "Deck": (
+            "deck_kind",
+            "deck_thickness_in",
+            "surface_finish",
+            "butt_jointed",
+            "joint_every",
+            "interconnected",
+            "wet_service",
+        ),
+        "Rating": ("distribution",),
     }
+
+    def __init__(self, *args, may_choose: bool = False, **more):
+        """``may_choose``: the person is the engineer, who says how wheel loads are shared."""
+        if not may_choose:
+            self.groups = {head: names for head, names in self.groups.items() if head != "Rating"}
+        super().__init__(*args, **more)
+        if may_choose:
+            self.fields["distribution"].required = False
+
+    def clean_distribution(self) -> str:
+        """An entry left out, as by a page opened before, changes nothing."""
+        return self.cleaned_data["distribution"] or self.initial.get("distribution") or "rules"
 
 
 class MemberForm(EntryForm):
@@ -87,7 +108,7 @@ class BarsForm(EntryForm):
         "Bars": ("bar_count", "first_station_ft", "spacing_in", "level", "unusable"),
         "Steel": ("bar_diameter_in", "bar_area_in2", "bar_grade", "fpu_ksi"),
         "Wood and plates": ("stressed_depth_in", "plate_width_in", "plate_height_in", "edge_species"),
-        "Design": ("design_force_lb", "design_source"),
+        "Design": ("design_force_lb", "design_source", "needed_pressure_psi"),
     }
 
     def clean_unusable(self) -> frozenset[int]:

@@ -33,6 +33,7 @@ SPAN_LIMITS = {
     "deck_thickness_in": ("The deck thickness", "above", 0, 48, "in"),
     "lanes_loaded": ("The lanes loaded", "from", 1, 12, ""),
     "skew_deg": ("The skew", "from", -75, 75, "degrees"),
+    "joint_every": ("The laminations of which one is jointed", "from", 2, 100, ""),
     "camber_in": ("The camber", "from", -24, 48, "in"),
 }
 MEMBER_LIMITS = {
@@ -55,6 +56,7 @@ STRESSING_LIMITS = {
     "spacing_in": ("The bar spacing", "above", 0, 240, "in"),
     "stressed_depth_in": ("The depth the bars squeeze", "above", 0, 120, "in"),
     "design_force_lb": ("The design force", "above", 0, 300_000, "lb"),
+    "needed_pressure_psi": ("The needed pressure", "above", 0, 500, "psi"),
     "plate_width_in": ("The plate width", "above", 0, 60, "in"),
     "plate_height_in": ("The plate height", "above", 0, 60, "in"),
     "bar_count": ("The number of bars", "from", 1, 500, ""),

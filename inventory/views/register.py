@@ -13,7 +13,7 @@ from inventory.actions.hold import stamp_of
 from inventory.forms.row_numbers import row_number
 from inventory.forms.structures import BarsForm, MemberForm, SpanForm, StructureForm
 from inventory.models import MemberGroup, Span, StressingSystem, Structure
-from inventory.queries.people import agencies_permitting
+from inventory.queries.people import agencies_permitting, permits_of
 from inventory.vocabulary.roles import Permit
 
 from .entry import answer_removal, entry_page
@@ -66,9 +66,10 @@ def change_span(request: HttpRequest, pk: int, span_pk: int | None = None) -> Ht
     structure = structure_or_404(request, pk, EDIT)
     span = get_object_or_404(Span, pk=span_pk, structure=structure) if span_pk else None
     first = {"index": structure.spans.count() + 1, "system": structure.system}
+    may_choose = Permit.CHOOSE_DISTRIBUTION in permits_of(request.user, structure.agency)
     return entry_page(
         request,
-        form=SpanForm(request.POST or None, row=span, initial=None if span else first),
+        form=SpanForm(request.POST or None, row=span, initial=None if span else first, may_choose=may_choose),
         title=f"Edit span {span.index}" if span else "New span",
         structure=structure,
         stamp=stamp_of(structure),

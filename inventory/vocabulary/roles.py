@@ -27,6 +27,7 @@ class Permit(Words):
     MANAGE_REMINDERS = "manage_reminders", "assign, defer or close reminders"
     RECORD_WORK = "record_work", "record work done"
     SET_RATING = "set_rating", "change how the county rates"
+    CHOOSE_DISTRIBUTION = "choose_distribution", "choose how wheel loads are shared"
     RECALCULATE = "recalculate", "see what newer formulas and tables change"
     ADMINISTER = "administer", "administer people and settings"
 
@@ -44,6 +45,7 @@ ALLOWED: dict[Permit, frozenset[Role]] = {
     Permit.MANAGE_REMINDERS: frozenset({Role.SUPERVISOR, Role.ENGINEER, Role.OFFICE}),
     Permit.RECORD_WORK: frozenset({Role.CREW, Role.SUPERVISOR, Role.ENGINEER, Role.OFFICE}),
     Permit.SET_RATING: frozenset({Role.ENGINEER, Role.ADMINISTRATOR}),
+    Permit.CHOOSE_DISTRIBUTION: frozenset({Role.ENGINEER}),
     Permit.RECALCULATE: frozenset({Role.SUPERVISOR, Role.ENGINEER}),
     Permit.ADMINISTER: frozenset({Role.ADMINISTRATOR}),
 }
