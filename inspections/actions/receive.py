@@ -10,6 +10,7 @@ from inspections.rules import lifecycle
 from inspections.rules.clocks.terms import day
 from inspections.rules.completeness import submission_faults
 from inspections.rules.evidence import element_faults, evidence_faults, range_faults
+from inspections.rules.measured_sizes import size_faults
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.findings import FindingKind, InspectionKind
 from inspections.vocabulary.states import InspectionState
@@ -190,6 +191,7 @@ def _finding_rows(
         values, wrong = _finding_values(finding, known, position)
         wrong += range_faults(values, position, span_ft=spans.get(values.get("span_index")))
         wrong += _span_faults(values, spans, position)
+        wrong += _member_faults(values, position)
         faults += wrong
         if not wrong:
             rows.append(Finding(inspection=inspection, **values))
@@ -230,6 +232,14 @@ def _span_faults(values: dict, spans: dict[int, float], position: int) -> list[s
             f"{values['member_number']}; count from the left edge, looking ahead."
         )
     return faults
+
+
+def _member_faults(values: dict, position: int) -> list[str]:
+    member = values.get("member")
+    if member is None:
+        return []
+    faults = size_faults(values, role=member.role, width_in=member.width_in, depth_in=member.depth_in)
+    return [f"Finding {position}: {sentence}" for sentence in faults.values()]
 
 
 def _doubled_elements(elements: list[dict]) -> list[str]:

@@ -3,6 +3,7 @@
 from django import forms
 
 from inspections.rules.evidence import EVIDENCE, READINGS
+from inspections.rules.measured_sizes import size_faults
 from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
 from inventory.models import Bar, Document, MemberGroup, Span, Structure
 
@@ -67,6 +68,7 @@ class FindingForm(RowForm):
 
     def __init__(self, *arguments, places: "Places", **named):
         super().__init__(*arguments, **named)
+        self.sizes = places.sizes
         self.fields["kind"].choices = places.kinds
         self.fields["span_index"].choices = places.spans
         if not places.bars:
@@ -86,6 +88,11 @@ class FindingForm(RowForm):
         cleaned = super().clean()
         if not cleaned.get("kind") and "kind" not in self.errors:
             self.add_error("kind", "Choose the kind of finding, or remove the row.")
+        group = self.sizes.get(cleaned.get("member"))
+        if group is not None:
+            faults = size_faults(cleaned, role=group.role, width_in=group.width_in, depth_in=group.depth_in)
+            for name, sentence in faults.items():
+                self.add_error(name, sentence)
         return cleaned
 
     def values(self) -> dict:
@@ -109,6 +116,7 @@ class Places:
             ("", "not of one group"),
             *((m.pk, f"Span {m.span.index}: {m.label or ''} {m}".replace("  ", " ")) for m in self.members),
         ]
+        self.sizes = {group.pk: group for group in self.members}
         self.bars = Bar.objects.filter(system__span__structure=structure).select_related("system__span")
         self.bar_choices = [
             ("", "no bar"),

@@ -68,7 +68,30 @@ def section_loss(
     """What one finding takes from a member of the given sound section; None where it takes nothing from the section.
 
     A broken member is no section loss: see `stringer_row.gaps_beside` for stringers and `laminations_lost` for decks.
+    What reaches out of the section takes the part that is in it.
     """
+    loss = _loss_of(found, width_in, depth_in, span_ft, policy)
+    return None if loss is None else _on_the_member(loss, width_in, depth_in)
+
+
+def _on_the_member(loss: SectionLoss, width_in: float, depth_in: float) -> SectionLoss:
+    """No more wood lost than there is; a hole wholly outside stays as told, and the rating refuses it."""
+    if loss.kind in ("void", "low_resistance"):
+        half = depth_in / 2.0
+        low, high = (loss.offset_in + side * loss.height_in / 2.0 for side in (-1.0, 1.0))
+        low, high = max(low, -half), min(high, half)
+        if high < low:
+            return loss
+        return replace(loss, width_in=min(loss.width_in, width_in), height_in=high - low, offset_in=(high + low) / 2.0)
+    most = {
+        "surface": width_in if loss.face in (Face.LEFT, Face.RIGHT) else depth_in,
+        "split": width_in,
+        "crushing": depth_in,
+    }.get(loss.kind)
+    return loss if most is None else replace(loss, depth_in=min(loss.depth_in, most))
+
+
+def _loss_of(found: Found, width_in: float, depth_in: float, span_ft: float, policy: LossPolicy) -> SectionLoss | None:
     zone = _zone(found, span_ft)
     depth = found.depth_in or 0.0
     if found.kind in (FindingKind.SURFACE_DECAY, FindingKind.WEAR, FindingKind.CRACK):

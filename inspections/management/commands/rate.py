@@ -31,6 +31,7 @@ class Command(BaseCommand):
             "--method", choices=("ASR", "LRFR", "both"), default="both", help="whose factors to list (default both)"
         )
         parser.add_argument("--vehicles", default="", help="ids of standard vehicles, with commas, instead of its own")
+        parser.add_argument("--curve", action="store_true", help="add the rating as a function of the bar force")
         parser.add_argument("--sheet", type=Path, help="write the calculation sheet of the one bridge to this PDF")
         parser.add_argument("--schema", action="store_true", help="print the form of a file (JSON Schema) and stop")
 
@@ -45,7 +46,8 @@ class Command(BaseCommand):
             self._refuse([f"--sheet prints one bridge; {len(bridges)} were given. Rate them one by one."])
         vehicles = self._vehicles(asked["vehicles"])
         answers = [
-            {"file": name, **rate_bridge(bridge, method=asked["method"], vehicles=vehicles)} for name, bridge in bridges
+            {"file": name} | rate_bridge(bridge, method=asked["method"], vehicles=vehicles, curve=asked["curve"])
+            for name, bridge in bridges
         ]
         if asked["sheet"] is not None:
             self._print(asked["sheet"], bridges[0][1], answers[0])

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Callable
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, is_dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -31,7 +31,6 @@ from .form import LOOKED_UP
 SCHEMA = Path(__file__).with_name("bridge.schema.json")
 MOST_BYTES = 50 * 1024 * 1024
 NO_DAY = date(1, 1, 1)
-KEPT = {field.name for field in fields(Snapshot)}
 SENTENCES = ("missing", "closing", "critical", "assumed", "relied_on")
 
 
@@ -121,10 +120,9 @@ def _bridge(plain: dict, where: str, told: list[str]) -> Bridge:
         "pressures": tuple((each["span"], each["least_local_pressure_psi"]) for each in plain.get("pressures", [])),
         **{name: tuple(plain.get(name, ())) for name in SENTENCES},
     }
-    if "caps" in plain and "caps" in KEPT:
+    if "caps" in plain:
         snapshot["caps"] = _listed(CapCase, plain["caps"], _at(where, "caps"), told)
-    if "loss_policy" in KEPT:
-        snapshot["loss_policy"] = plain.get("loss_policy", {})
+    snapshot["loss_policy"] = plain.get("loss_policy", {})
     return Bridge(name=plain["name"], snapshot=None if told else Snapshot(**snapshot))
 
 

@@ -35,10 +35,11 @@ def test_the_input_of_a_rating_rated_from_a_file_is_the_same_rating(county, now,
     answer = county.client("reviewer").get(reverse("inspections:rating_input", args=[rating.pk]))
     assert answer.headers["Content-Disposition"] == f'attachment; filename="rating-{rating.pk}.json"'
     (bridge,) = read_bridges(answer.content)
-    again = json.loads(json.dumps(rate_bridge(bridge)))
+    again = json.loads(json.dumps(rate_bridge(bridge, curve=made == "stressed deck")))
+    kept = {name: value for name, value in rating.results.items() if name != "force_curve" or made == "stressed deck"}
     assert again["digest"] == rating.digest
     assert again["is_rated"] == rating.is_rated
-    assert again["results"] == rating.results
+    assert again["results"] == kept
     assert (again["reasons"], again["flags"], again["trace"]) == (rating.reasons, rating.flags, rating.trace)
 
 
