@@ -9,6 +9,7 @@ from inspections.models import Rating
 from inspections.queries.inspections import condition_source, last_inspection, open_proposal, posting_in_force
 from inspections.queries.ratings import current_rating
 from inspections.rules.condition import condition_class
+from inspections.rules.pressed import needs_of
 from inventory.models import Posting, Standing, Structure
 from inventory.queries.completeness import missing_of
 from inventory.vocabulary.structures import Restriction, SignState
@@ -22,11 +23,12 @@ def refresh_standing(*, structure: Structure, as_of: date) -> Standing:
     Standing.objects.get_or_create(structure=structure)
     standing = Standing.objects.select_for_update().get(structure=structure)
     _condition(standing, structure)
-    _factor(standing, current_rating(structure))
+    rating = current_rating(structure)
+    _factor(standing, rating)
     _restriction(standing, posting_in_force(structure))
     standing.decision_awaited = open_proposal(structure) is not None
     pressures = bar_pressures(structure=structure, as_of=as_of)
-    standing.bar_state = pressures.standing
+    standing.bar_state = pressures.standing_with(needs_of(rating.results if rating else {}))
     standing.least_pressure_psi = pressures.least_psi
     last = last_inspection(structure)
     standing.last_inspected_on = last.field_completed_on if last else standing.last_inspected_on

@@ -5,7 +5,7 @@ from datetime import date
 
 from inspections.models import Finding
 from inspections.queries.inspections import RECEIVED, standing_findings
-from inspections.rules.pressure import BarPlace, Reading, SpanPressure, bar_standing, span_pressure
+from inspections.rules.pressure import BarPlace, Reading, SpanPressure, bar_standing, span_pressure, worst_bar_standing
 from inspections.vocabulary.findings import FindingKind, ForceMethod
 from inventory.mechanics.rating import BarState
 from inventory.mechanics.rating.hardware import BarHardware
@@ -24,6 +24,13 @@ class StructurePressures:
     hardware: dict[int, BarHardware]
     least_psi: float | None
     standing: str
+
+    def standing_with(self, needs_psi: dict[str, float]) -> str:
+        """The word for the structure where a rating has worked out the need of a span (by its label)."""
+        return worst_bar_standing(
+            (pressure.least_psi, needs_psi.get(str(index), self.needed_psi.get(index)))
+            for index, pressure in self.by_span.items()
+        )
 
 
 def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
@@ -48,12 +55,13 @@ def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
         hardware[system.span.index] = bar_hardware(system=system, bars=bars, findings=findings)
     pressures = [pressure.least_psi for pressure in by_span.values()]
     known = [psi for psi in pressures if psi is not None]
+    needed = {system.span.index: system.needed_pressure_psi for system in systems}
     return StructurePressures(
         by_span=by_span,
-        needed_psi={system.span.index: system.needed_pressure_psi for system in systems},
+        needed_psi=needed,
         hardware=hardware,
         least_psi=min(known) if len(known) == len(pressures) else None,
-        standing=bar_standing(pressures),
+        standing=worst_bar_standing((row.least_psi, needed.get(index)) for index, row in by_span.items()),
     )
 
 

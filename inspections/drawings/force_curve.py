@@ -7,10 +7,10 @@ from inspections.rules.force_curve import CurveStep, GroupCurve
 from inventory.drawings.ink import BLUE, INK, PAPER, SKY, SOFT, VERMILION, Ink
 
 LEFT = 46.0
-WIDTH = 520.0
+WIDTH = 506.0
 HEIGHT = 230.0
 TOP = 34.0
-RIGHT = 178.0
+RIGHT = 196.0
 BOTTOM = 74.0
 # Told apart by dashes and by the words at their ends, not by colour alone.
 LOOKS = {
@@ -114,9 +114,9 @@ def _draw_force_axis(ink: Ink, sheet: CurveSheet) -> None:
         if sheet.force_per_psi_lb:
             kip = psi * sheet.force_per_psi_lb / 1000.0
             ink.text(x, base + 50, f"{kip:.3g}", size=11.0, anchor="middle", fill=SOFT)
-    ink.text(LEFT + WIDTH + 12, base + 18, "psi, least local", size=11.5, fill=SOFT)
+    ink.text(LEFT + WIDTH + 33, base + 18, "psi, least local", size=11.5, fill=SOFT)
     if sheet.force_per_psi_lb:
-        ink.text(LEFT + WIDTH + 12, base + 50, "kip in one bar", size=11.5, fill=SOFT)
+        ink.text(LEFT + WIDTH + 33, base + 50, "kip in one bar", size=11.5, fill=SOFT)
 
 
 def _draw_group(ink: Ink, sheet: CurveSheet, group: GroupCurve) -> None:

@@ -138,12 +138,16 @@ def _name(place: BarPlace) -> str:
 
 def bar_standing(pressures: Iterable[float | None], needed_psi: float | None = None) -> str:
     """One word for all spans of a structure: the worst. The floor is the need where the engineer gave none."""
-    given = list(pressures)
+    return worst_bar_standing((pressure, needed_psi) for pressure in pressures)
+
+
+def worst_bar_standing(spans: Iterable[tuple[float | None, float | None]]) -> str:
+    """One word for a structure, that of its worst span, from (least pressure, needed pressure) of each with bars."""
+    given = [(pressure, FLOOR_PSI if need is None else need) for pressure, need in spans]
     if not given:
         return BarStanding.NONE.value
-    if any(pressure is None for pressure in given):
+    if any(pressure is None for pressure, _need in given):
         return BarStanding.UNKNOWN.value
-    need = FLOOR_PSI if needed_psi is None else needed_psi
-    if min(given) < need:
+    if any(pressure < need for pressure, need in given):
         return BarStanding.SLACK.value
-    return BarStanding.LOW.value if min(given) < FLOOR_PSI else BarStanding.SOUND.value
+    return BarStanding.LOW.value if any(pressure < FLOOR_PSI for pressure, _ in given) else BarStanding.SOUND.value

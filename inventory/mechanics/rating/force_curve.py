@@ -130,7 +130,7 @@ def force_curve(
 
 def traced_curve(rated: PressureRatings, pressures_psi: tuple[float, ...] | None = None) -> ForceCurve | NotRated:
     """The curve from ratings that may already hold some of its points."""
-    standing = rated.as_it_stands()
+    standing = rated.as_it_stands
     if isinstance(standing, NotRated):
         return standing
     known = _known_breaks(rated)

@@ -83,6 +83,7 @@ class PressureRatings:
         case = with_pressure(self.case, psi)
         return replace(case, bars=replace(case.bars, needed_pressure_psi=need))
 
+    @cached_property
     def as_it_stands(self) -> StructureRating | NotRated:
         """The structure's rating with nothing changed."""
         return rate_structure(self._cases, self._vehicles, self.policy, self._caps)
@@ -90,9 +91,9 @@ class PressureRatings:
     def at(self, psi: float, vehicle: str = "") -> StructureRating | NotRated:
         """The structure's rating with that pressure in the span, for all vehicles or the one named.
 
-        A vehicle that is rated without being asked for (HL-93) needs them all.
+        A vehicle without allowable stress factors (HL-93, a permit vehicle) is not rated by itself: all are.
         """
-        key = (psi, vehicle if any(v.id == vehicle for v in self._vehicles) else "")
+        key = (psi, vehicle if any(row.vehicle == vehicle for row in self.as_it_stands.governing) else "")
         if key not in self._kept:
             train = tuple(v for v in self._vehicles if key[1] in ("", v.id))
             found = self._rated(self.case_at(psi), key[1], train)

@@ -77,3 +77,12 @@ def test_a_span_that_cannot_be_rated_says_why(deck):
     snapshot["cases"][0]["members"] = []
     (row,) = reckoned.force_curves(Snapshot.from_dict(snapshot))
     assert row["curve"] is None and row["reasons"]
+
+
+def test_bars_above_the_floor_and_below_the_need_are_slack(county, now):
+    """60 psi stand, the design asks for 66: the list must not call that sound."""
+    structure = make_stressed_deck(county.agency, number="Q-7")
+    StressingSystem.objects.filter(span__structure=structure).update(needed_pressure_psi=66.0)
+    rated(structure, county.people["inspector"], now, findings=bar_readings(structure, 34560.0))
+    structure.refresh_from_db()
+    assert structure.standing.bar_state == "slack"

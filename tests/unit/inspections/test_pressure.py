@@ -13,6 +13,7 @@ from inspections.rules.pressure import (
     force_to_count,
     last_current_day,
     span_pressure,
+    worst_bar_standing,
 )
 
 TODAY = date(2026, 6, 15)
@@ -112,3 +113,10 @@ def test_one_word_for_the_structure(pressures, word):
 def test_between_the_need_and_the_floor_is_low():
     assert bar_standing([35.0], needed_psi=30.0) == "low"
     assert bar_standing([29.0], needed_psi=30.0) == "slack"
+
+
+def test_each_span_is_held_against_its_own_need():
+    """58 psi is slack where the plate asks for 68, sound where it asks for 40; the worst span names the structure."""
+    assert worst_bar_standing([(58.0, 40.0)]) == "sound"
+    assert worst_bar_standing([(58.0, 40.0), (58.0, 68.0)]) == "slack"
+    assert worst_bar_standing([(58.0, 68.0), (None, 40.0)]) == "unknown"

@@ -188,6 +188,7 @@ class Invented(PressureRatings):
         posting = posting_suggestion(governing=tuple(rows), policy=self.policy, close_reasons=close)
         return SimpleNamespace(governing=tuple(rows), load_factor=(), posting=posting, spans=())
 
+    @property
     def as_it_stands(self):
         return self.at(60.0)
 
@@ -245,6 +246,13 @@ def test_a_curve_is_for_a_span_with_bars():
         curve_of(stringer_span())
     with pytest.raises(OutsideValidity, match="pressure of the curve"):
         curve_of(stressed_span(), pressures_psi=(0.0, 400.0))
+
+
+def test_a_vehicle_of_one_method_only_is_on_the_curve():
+    """HL-93 is rated by load and resistance factors alone."""
+    curve = force_curve(cases=(HEAVY_BOX,), vehicles=("HL93", "TYPE3"), policy=POLICY, span_label="1")
+    assert {line.vehicle for line in curve.pieces[0].lines if line.series == "design operating"} == {"HL93"}
+    assert curve.falls() == ()
 
 
 def test_what_cannot_be_rated_says_so():
