@@ -53,7 +53,7 @@ def _without_table(group: MemberGroup, given: dict, label: str, refusal: str) ->
 
 def _kind(group: MemberGroup) -> str:
     if group.product == Product.GLULAM:
-        return "glulam_y" if group.role == MemberRole.PANEL else "glulam_x"
+        return "glulam_y" if group.role in (MemberRole.PANEL, MemberRole.DECK) else "glulam_x"
     if group.product in (Product.PSL, Product.LVL):
         return str(group.product)
     return "dimension" if min(group.width_in, group.depth_in) < DIMENSION_UNDER_IN else "timber"

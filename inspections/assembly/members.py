@@ -7,7 +7,7 @@ from inspections.rules.loss_policy import LossPolicy
 from inspections.rules.losses import Found, end_decay_in, laminations_lost, section_loss, worst_of
 from inspections.rules.stringer_row import StringerPlace, stringer_places
 from inspections.vocabulary.findings import FindingKind
-from inventory.mechanics.rating import DesignValue, MakerWetFactors, MemberCase, SectionLoss
+from inventory.mechanics.rating import DeckCase, DesignValue, MakerWetFactors, MemberCase, SectionLoss
 from inventory.models import MemberGroup, Span
 from inventory.vocabulary.structures import MemberRole, Product, System
 
@@ -31,7 +31,7 @@ WET_OVER_SAWN_PCT = 19.0
 
 @dataclass
 class Gathered:
-    """Members of a span as they are gathered, with what is missing, what calls for closing, what was assumed."""
+    """Members and deck of a span as they are gathered, what is missing, what calls for closing, what was assumed."""
 
     members: list[MemberCase] = field(default_factory=list)
     missing: list[str] = field(default_factory=list)
@@ -39,6 +39,7 @@ class Gathered:
     assumed: list[str] = field(default_factory=list)
     wet: bool = False
     other_dead_psf: float = 0.0
+    deck: DeckCase | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,13 +9,15 @@ from inspections.models import Finding
 from inspections.queries.inspections import received_inspections, standing_findings
 from inspections.rules.grave import grave_sentences
 from inspections.rules.loss_policy import LossPolicy
-from inventory.mechanics.rating import BarState, RatingPolicy, SpanCase
+from inventory.mechanics.rating import BarState, CapCase, RatingPolicy, SpanCase
 from inventory.mechanics.vehicle import Vehicle
 from inventory.models import MemberGroup, Span, Structure
 from inventory.queries.rating import rating_settings_of
 from inventory.vocabulary.structures import ON_STRINGERS, WITH_BARS, DeckKind, System
 
 from .bars import StructurePressures, bar_pressures, bar_state
+from .caps import gather_caps
+from .decks import gather_deck
 from .loads import railing_plf, standing_layers
 from .members import Gathered, Widths, gather_members
 from .policy import loss_policy, rating_policy, vehicle_from_dict, vehicles_to_rate
@@ -39,7 +41,7 @@ class Snapshot:
     """Everything a rating uses. `missing` sentences mean it cannot be rated; `critical` need the engineer at once;
     `closing` call for closing whatever the factors; `assumed` are printed with the result. `vehicles` are keys of
     standard vehicles and the agency's own with all their numbers; `loss_policy` is what readings meant, in the cases
-    already, {} in snapshots older than it."""
+    already, {} in snapshots older than it; `caps` are pile caps, none in snapshots older than they."""
 
     as_of: date
     cases: tuple[SpanCase, ...]
@@ -52,12 +54,14 @@ class Snapshot:
     pressures: tuple[tuple[int, float | None], ...] = ()
     relied_on: tuple[str, ...] = ()
     loss_policy: dict = field(default_factory=dict)
+    caps: tuple[CapCase, ...] = ()
 
     def as_dict(self) -> dict:
-        plain = asdict(replace(self, cases=(), policy=self.policy))
+        plain = asdict(replace(self, cases=(), caps=(), policy=self.policy))
         plain |= {
             "as_of": self.as_of.isoformat(),
             "cases": [case.as_dict() for case in self.cases],
+            "caps": [cap.as_dict() for cap in self.caps],
             "policy": self.policy.as_dict(),
         }
         return json.loads(json.dumps(plain))
@@ -69,6 +73,7 @@ class Snapshot:
         return cls(
             as_of=date.fromisoformat(plain["as_of"]),
             cases=tuple(SpanCase.from_dict(case) for case in plain["cases"]),
+            caps=tuple(CapCase.from_dict(cap) for cap in plain.get("caps", ())),
             policy=RatingPolicy.from_dict(plain["policy"]),
             vehicles=tuple(vehicle_from_dict(vehicle) for vehicle in plain["vehicles"]),
             loss_policy=plain.get("loss_policy") or {},
@@ -80,7 +85,7 @@ class Snapshot:
     def digest(self) -> str:
         """sha256 of the canonical JSON, without the dates that are only printed: the same wood, the same digest."""
         plain = self.as_dict()
-        for name in ("as_of", "relied_on"):
+        for name in ("as_of", "relied_on", *(("caps",) if not plain["caps"] else ())):
             del plain[name]
         for case in plain["cases"]:
             case["inspection_date"] = ""
@@ -125,6 +130,10 @@ def assemble_snapshot(*, structure: Structure, as_of: date) -> Snapshot:
         missing.append("No span is on record; enter the span length, its system and its members.")
     units, broken_units = continuous_units(spans)
     missing += broken_units
+    held = gather_caps(
+        structure=structure, spans=spans, findings=findings, policy=losses, substructure=known.substructure
+    )
+    closing, assumed = closing + held.closing, assumed + held.assumed
     for span in spans:
         gathered = _gathered(structure, span, findings, losses)
         missing, closing = missing + gathered.missing, closing + gathered.closing
@@ -136,6 +145,7 @@ def assemble_snapshot(*, structure: Structure, as_of: date) -> Snapshot:
     return Snapshot(
         as_of=as_of,
         cases=tuple(cases) if not missing else (),
+        caps=tuple(held.caps) if not missing else (),
         policy=rating_policy(structure.agency, settings),
         vehicles=vehicles_to_rate(structure.agency, as_of, settings),
         loss_policy=losses.as_dict(),
@@ -159,7 +169,10 @@ def _gathered(structure: Structure, span: Span, findings: list[Finding], losses:
     indexes = set(structure.spans.values_list("index", flat=True))
     here = [finding for finding in findings if _is_in(finding, span, indexes)]
     widths = Widths(roadway_ft=structure.roadway_width_ft or 0.0, deck_ft=structure.deck_width_ft or 0.0)
-    return gather_members(span=span, groups=groups, findings=here, widths=widths, policy=losses)
+    gathered = gather_members(span=span, groups=groups, findings=here, widths=widths, policy=losses)
+    deck = gather_deck(span=span, groups=groups, findings=here, deck_ft=widths.deck_ft, policy=losses)
+    gathered.deck, gathered.assumed = deck.deck, gathered.assumed + deck.assumed
+    return gathered
 
 
 def _is_in(finding: Finding, span: Span, indexes: set[int]) -> bool:
@@ -189,6 +202,7 @@ def _span_case(span: Span, gathered: Gathered, pressures: StructurePressures, sh
         wet_service=span.wet_service or gathered.wet,
         deck_butt_jointed=None if span.system in WITH_BARS else span.butt_jointed,
         distribution=span.distribution,
+        deck=gathered.deck,
         **shared,
     )
 

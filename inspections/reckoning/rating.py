@@ -34,7 +34,7 @@ def rate_snapshot(snapshot: Snapshot) -> Outcome:
     if snapshot.missing or snapshot.closing:
         return _not_rated(snapshot, [*snapshot.missing, *snapshot.closing], [], bool(snapshot.closing))
     try:
-        answer = rate_structure(snapshot.cases, snapshot.vehicles, snapshot.policy)
+        answer = rate_structure(snapshot.cases, snapshot.vehicles, snapshot.policy, snapshot.caps)
     except OutsideValidity as refusal:
         return _not_rated(snapshot, [str(refusal)], [], False)
     if isinstance(answer, NotRated):

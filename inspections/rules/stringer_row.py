@@ -5,6 +5,7 @@ wheel line keeps 2 ft from the curb (AASHTO Standard Specifications 3.7 and 3.23
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 WHEEL_TO_CURB_FT = 2.0
 
@@ -39,6 +40,12 @@ def gaps_beside(number: int, broken: frozenset[int], count: int) -> tuple[float,
         inner = reach_right if left < 1 else reach_left
         return (edge + inner, True) if edge > 0 else (max(1.0, 2.0 * inner), True)
     return max(1.0, reach_left + reach_right), is_outer
+
+
+def widest_gap(broken: frozenset[int], count: int) -> int:
+    """Spacings between the two standing stringers farthest apart next to each other: 1 where none between is broken."""
+    standing = [number for number in range(1, count + 1) if number not in broken]
+    return max((right - left for left, right in pairwise(standing)), default=1)
 
 
 def stringer_places(
