@@ -22,16 +22,17 @@ class SteppedBeam:
     Shears ``left`` and ``right`` of a section: the element on that side. Span lengths in whole steps.
     """
 
-    def __init__(self, spans_ft, stiffnesses):
-        counts = [round(span / STEP_FT) for span in spans_ft]
-        assert all(abs(n * STEP_FT - span) < 1e-9 for n, span in zip(counts, spans_ft, strict=True))
+    def __init__(self, spans_ft, stiffnesses, step_ft=STEP_FT):
+        self.step_ft = step_ft
+        counts = [round(span / step_ft) for span in spans_ft]
+        assert all(abs(n * step_ft - span) < 1e-9 for n, span in zip(counts, spans_ft, strict=True))
         self.supports = np.concatenate([[0], np.cumsum(counts)])
-        self.places = np.arange(self.supports[-1] + 1) * STEP_FT
+        self.places = np.arange(self.supports[-1] + 1) * step_ft
         ei = np.repeat(np.asarray(stiffnesses, float), counts)
         self._solve(ei / ei[0])
 
     def _solve(self, ei):
-        h, nodes = STEP_FT, len(self.places)
+        h, nodes = self.step_ft, len(self.places)
         unit = np.array(
             [[12, 6 * h, -12, 6 * h], [6 * h, 4 * h * h, -6 * h, 2 * h * h],
              [-12, -6 * h, 12, -6 * h], [6 * h, 2 * h * h, -6 * h, 4 * h * h]]
@@ -55,18 +56,18 @@ class SteppedBeam:
         """Effect of a uniform load of each span on every row of ``lines``: trapezoids between nodes."""
         weights = np.zeros(len(self.places))
         for (low, high), load in zip(pairwise(self.supports), loads_plf, strict=True):
-            weights[low : high + 1] += load * STEP_FT
-            weights[[low, high]] -= load * STEP_FT / 2
+            weights[low : high + 1] += load * self.step_ft
+            weights[[low, high]] -= load * self.step_ft / 2
         return lines @ weights
 
 
-def effects(lines, axles):
+def effects(lines, axles, step_ft):
     """Effect on every row for every place of the first axle from off the one end to off the other: (rows, places)."""
-    reach = round(axles[-1][0] / STEP_FT)
+    reach = round(axles[-1][0] / step_ft)
     rows, nodes = lines.shape
     found = np.zeros((rows, nodes + reach))
     for offset, weight in axles:
-        shift = reach - round(offset / STEP_FT)
+        shift = reach - round(offset / step_ft)
         found[:, shift : shift + nodes] += weight * lines
     return found
 
@@ -78,18 +79,18 @@ def both_ways(weights, gaps):
     return [there, [(places[-1] - place, weight) for place, weight in reversed(there)]]
 
 
-def worst_train(lines, trains, drop):
+def worst_train(beam, lines, trains, drop):
     """Largest effect of any train on every row, not below 0; ``drop`` leaves out axles that relieve."""
     kept = np.maximum(lines, 0.0) if drop else lines
-    return np.max([effects(kept, train).max(axis=1) for train in trains] + [np.zeros(len(lines))], axis=0)
+    return np.max([effects(kept, train, beam.step_ft).max(axis=1) for train in trains] + [np.zeros(len(lines))], axis=0)
 
 
-def worst_pair(lines, trains, gap_ft):
+def worst_pair(beam, lines, trains, gap_ft):
     """Two like trains one behind the other, ``gap_ft`` or more apart, relieving axles left out."""
     best = np.zeros(len(lines))
     for train in trains:
-        alone = effects(np.maximum(lines, 0.0), train)
-        apart = round((train[-1][0] + gap_ft) / STEP_FT)
+        alone = effects(np.maximum(lines, 0.0), train, beam.step_ft)
+        apart = round((train[-1][0] + gap_ft) / beam.step_ft)
         behind = np.maximum.accumulate(alone[:, ::-1], axis=1)[:, ::-1]
         best = np.maximum(best, alone.max(axis=1))
         if apart < alone.shape[1]:

@@ -23,32 +23,34 @@ VEHICLES = ("HS20", "TYPE3-3", "SU7")
 
 
 def drawn_unit(seed):
-    """2 to 4 unequal spans of one deck, sawn or glulam, one depth or several; inner or outside stringer."""
-    rng, sawn = np.random.default_rng(seed), bool(seed // 10 % 2)
+    """2 to 4 unequal spans of one deck, sawn or glulam, two depths; inner or outside stringer.
+
+    Every fourth unit is light, so that vehicles lift it off its bearings; the others stay where they are.
+    """
+    rng, sawn, light = np.random.default_rng(seed), bool(seed // 10 % 2), seed // 10 % 4 == 0
     outside = bool(rng.integers(0, 2))
     count = int(rng.integers(2, 5 if sawn else 4))
     low, high, depths = (12, 21, (16.0, 18.0)) if sawn else (20, 36, (24.0, 30.0))
     layers = (ASPHALT_3_IN,) if rng.integers(0, 2) else ()
-    spans = [float(rng.integers(low * 5, high * 5) / 5) for _span in range(count)]
     material = {"width_in": 6.0} if sawn else {"width_in": 8.75, "material": DF_GLULAM}
-    other = rng.choice(depths)
-    cases = []
-    for index, span_ft in enumerate(spans):
-        case = stringer_span(
+    other = 0.0 if light else float(rng.integers(60, 120))
+    return tuple(
+        stringer_span(
             label=str(index + 1),
-            span_ft=span_ft,
-            depth_in=float(depths[0] if rng.integers(0, 3) else other),
+            span_ft=float(rng.integers(low * 5, high * 5) / 5),
+            depth_in=depths[index % 2],
             spacing_ft=3.0,
             count=8,
             exterior=outside,
             bearing_length_in=10.0,
             continuous_unit="U",
             surfacing=layers,
+            other_dead_psf=other,
             deck_thickness_in=4.0,
             **material,
         )
-        cases.append(case)
-    return tuple(cases)
+        for index in range(count)
+    )
 
 
 def lane_effect(beam, lines, key, lrfr, hogs, *, hogging=False, inner=False, point="moment"):
@@ -57,11 +59,13 @@ def lane_effect(beam, lines, key, lrfr, hogs, *, hogging=False, inner=False, poi
     ones = [1.0] * (len(beam.supports) - 1)
     if key == "HL93":
         truck = [t for gap in np.arange(14, 31) for t in both_ways([8e3, 32e3, 32e3], [14, gap])]
-        single = np.maximum(worst_train(lines, truck, True), worst_train(lines, [[(0, 25e3), (4, 25e3)]], True))
+        single = np.maximum(
+            worst_train(beam, lines, truck, True), worst_train(beam, lines, [[(0, 25e3), (4, 25e3)]], True)
+        )
         lane = 640 * beam.uniform(positive, ones)
         best = single + lane
         if hogging or inner:
-            pair = 0.9 * (worst_pair(lines, both_ways([8e3, 32e3, 32e3], [14, 14]), 50.0) + lane)
+            pair = 0.9 * (worst_pair(beam, lines, both_ways([8e3, 32e3, 32e3], [14, 14]), 50.0) + lane)
             best = np.where(hogs, np.maximum(best, pair), best)
         return best
     vehicle = find_vehicle(key)
@@ -70,24 +74,24 @@ def lane_effect(beam, lines, key, lrfr, hogs, *, hogging=False, inner=False, poi
     trains = both_ways(weights, least)
     if key == "HS20":
         trains = [t for gap in np.arange(14, 31) for t in both_ways(weights, [14, gap])]
-    best = worst_train(lines, trains, key == "HS20")
+    best = worst_train(beam, lines, trains, key == "HS20")
     if key == "HS20":
         load = {"moment": 18e3, "shear": 26e3}[point]
         lane = 640 * beam.uniform(positive, ones) + load * peaks(beam, lines, 2 if hogging else 1)
         best = np.maximum(best, lane)
     if key == "TYPE3-3" and lrfr and (hogging or inner):
         pair = both_ways([750 * a for a in vehicle.axles_kip * 2], [*least, 30, *least])
-        best = np.maximum(best, worst_train(lines, pair, False) + 200 * beam.uniform(positive, ones))
+        best = np.maximum(best, worst_train(beam, lines, pair, False) + 200 * beam.uniform(positive, ones))
     return best
 
 
 class Stepped:
     """One unit with one member each span, its shares and dead loads read from the ratings' own records."""
 
-    def __init__(self, cases, rating):
+    def __init__(self, cases, rating, step_ft):
         self.cases, self.rating, self.kept = cases, rating, {}
         members = [case.members[0] for case in cases]
-        self.beam = SteppedBeam([case.span_ft for case in cases], [m.depth_in**3 for m in members])
+        self.beam = SteppedBeam([case.span_ft for case in cases], [m.depth_in**3 for m in members], step_ft)
         self.dc, self.dw = self._dead()
         sections = [np.arange(a, b + 1, 5) for a, b in zip(self.beam.supports, self.beam.supports[1:], strict=False)]
         self.sections = [
@@ -102,7 +106,7 @@ class Stepped:
         for case in self.cases:
             member = case.members[0]
             width = 3.0 if not member.exterior else 1.5 + (case.deck_width_ft - 7 * 3.0) / 2
-            dc.append(member.width_in * member.depth_in / 144 * 50 + 4 / 12 * 50 * width)
+            dc.append(member.width_in * member.depth_in / 144 * 50 + (4 / 12 * 50 + case.other_dead_psf) * width)
             dw.append(3 / 12 * 140 * width if case.surfacing else 0.0)
         return dc, dw
 
@@ -153,7 +157,7 @@ class Stepped:
         case = self.cases[index]
         depth, span = case.members[0].depth_in / 12, case.span_ft
         start, end = self.beam.supports[index], self.beam.supports[index + 1]
-        steps = round(min(3 * depth, span / 4) / STEP_FT)
+        steps = round(min(3 * depth, span / 4) / self.beam.step_ft)
         none = np.zeros(1, bool)
         dead, lanes = [[], []], []
         for node, inward in ((start + steps, 1), (end - steps, -1)):
@@ -166,7 +170,9 @@ class Stepped:
                 lanes.append(max(found))
                 for at, loads in enumerate((self.dc, self.dw)):
                     there = self.beam.uniform(support, loads)[0]
-                    there += inward * loads[index] * STEP_FT / 2  # the node's own half step hangs on the support
+                    there += (
+                        inward * loads[index] * self.beam.step_ft / 2
+                    )  # the node's own half step hangs on the support
                     there -= inward * loads[index] * min(depth, span / 2)
                     dead[at].append(max(0.0, sign * there))
         return [np.array(part) for part in dead], np.array(lanes)
@@ -188,10 +194,34 @@ class Stepped:
 @pytest.mark.long
 @pytest.mark.parametrize("seed", seeds(40))
 def test_every_factor_of_a_unit_against_stepping(seed):
-    cases = drawn_unit(seed)
+    compare(drawn_unit(seed))
+
+
+def test_two_trucks_in_long_spans_against_stepping():
+    """Spans long enough for the second truck (HL-93) and the second Type 3-3 to add; steps of 0.25 ft."""
+    case = stringer_span(
+        span_ft=76.0,
+        depth_in=54.0,
+        width_in=12.25,
+        material=DF_GLULAM,
+        spacing_ft=3.0,
+        count=8,
+        bearing_length_in=14.0,
+        continuous_unit="U",
+        other_dead_psf=90.0,
+        deck_thickness_in=4.0,
+    )
+    rating = compare((replace(case, label="1"), replace(case, label="2", span_ft=70.0)), step_ft=0.25)
+    pairs = [r for r in rating.spans[0].results if r.vehicle in ("HL93", "TYPE3-3") and r.method == "LRFR"]
+    alone = {r.vehicle: r.lane_effect for r in rating.spans[0].results if r.limit_state == "hogging"}
+    assert max(r.lane_effect for r in pairs if r.limit_state == "hogging") > 1.2 * alone["HS20"]
+
+
+def compare(cases, step_ft=STEP_FT):
+    """Every factor of every span against the second method."""
     rating = rate_structure(cases, vehicles=VEHICLES)
     assert rating.is_rated, rating.reasons
-    stepped = Stepped(cases, rating)
+    stepped = Stepped(cases, rating, step_ft)
     simple = [rate_span(replace(case, continuous_unit=""), vehicles=VEHICLES) for case in cases]
     compared = 0
     for index, span in enumerate(rating.spans):
@@ -202,6 +232,7 @@ def test_every_factor_of_a_unit_against_stepping(seed):
             assert result.rating_factor == pytest.approx(expected, rel=NEAR, abs=1e-4), (result, expected)
             compared += 1
     assert compared >= 10 * 4 * len(cases) - 8  # levels of three vehicles and HL-93, four limit states
+    return rating
 
 
 def _same(rating, result):
