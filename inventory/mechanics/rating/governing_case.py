@@ -15,7 +15,7 @@ from inventory.mechanics.material import OPERATING
 from inventory.mechanics.trace import Step
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
 
-from .cases import SpanCase
+from .cases import CapCase, SpanCase
 from .hand_arithmetic import printed
 from .hand_case import Case, HandStep, hand_step
 from .hand_loads import continuous_steps
@@ -30,7 +30,10 @@ from .unit_lines import unit_spans
 
 @dataclass(frozen=True, kw_only=True)
 class GoverningCase(Plain):
-    """One result in full: what it is, where, the load that stands there (None where not found), and its steps."""
+    """One result in full: what it is, where, the load that stands there (None where not found), and its steps.
+
+    ``span`` is the label of a span or of a pile cap, which has no ``span_ft``.
+    """
 
     method: str
     level: str
@@ -38,7 +41,7 @@ class GoverningCase(Plain):
     name: str
     gross_tons: float
     span: str
-    span_ft: float
+    span_ft: float | None
     member: str
     limit_state: str
     station_ft: float
@@ -56,20 +59,32 @@ def governing_cases(
     rating: StructureRating,
     policy: RatingPolicy,
     vehicles: tuple[str | Vehicle, ...] = (),
+    caps: tuple[CapCase, ...] = (),
 ) -> tuple[GoverningCase, ...]:
     """One case for each method that was rated; legal vehicles govern before design vehicles.
 
-    ``vehicles`` as they were given to the rating: the county's own are looked up there.
+    ``vehicles`` and ``caps`` as they were given to the rating: the county's own vehicles are looked up there.
     """
-    trains = {one.id: one for one in vehicles if isinstance(one, Vehicle)}
+    given = _Given(
+        cases=cases,
+        caps=caps,
+        policy=policy,
+        trains={one.id: one for one in vehicles if isinstance(one, Vehicle)},
+    )
     found = []
-    for span_label, result in _chosen(rating):
-        span = next((span for span in rating.spans if span.label == span_label), None)
-        at = next((index for index, case in enumerate(cases) if case.label == span_label), None)
-        if span is not None and at is not None:
-            made = _case(cases, at, span, result, trains, policy)
-            found.append(replace(made, steps=(*made.steps, *_posting_steps(rating, result, policy))))
+    for label, result in _chosen(rating):
+        span = next(span for span in rating.spans if span.label == label)
+        made = _case(given, span, result)
+        found.append(replace(made, steps=(*made.steps, *_posting_steps(rating, result, policy))))
     return tuple(found)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Given:
+    cases: tuple[SpanCase, ...]
+    caps: tuple[CapCase, ...]
+    policy: RatingPolicy
+    trains: dict[str, Vehicle]
 
 
 def _chosen(rating: StructureRating) -> list[tuple[str, LimitStateResult]]:
@@ -96,18 +111,29 @@ def _least_result(rating: StructureRating, method: str, vehicle: str, level: str
     return [min(rows, key=lambda row: row[1].rating_factor)] if rows else []
 
 
-def _case(cases, at: int, span: SpanRating, result: LimitStateResult, trains, policy: RatingPolicy) -> GoverningCase:
-    case = cases[at]
-    member = next((member for member in case.members if member.label == result.member), None)
-    vehicle = _vehicle(result.vehicle, trains)
-    unit = unit_spans(tuple(cases))[at]
-    span_no = 1 if unit is None else unit.span_no
-    given = Case(span=case, member=member, result=result, trace=span.trace, policy=policy, load=None, span_no=span_no)
-    load = _load(given, case.span_ft, vehicle) if member is not None and vehicle is not None else None
-    given = replace(given, load=load)
-    steps = steps_of(given)
+def _case(given: _Given, span: SpanRating, result: LimitStateResult) -> GoverningCase:
+    at = next((index for index, case in enumerate(given.cases) if case.label == span.label), None)
+    case = None if at is None else given.cases[at]
+    member = next((one for one in case.members if one.label == result.member), None) if case else None
+    part = case.deck if case else next((cap for cap in given.caps if cap.label == span.label), None)
+    vehicle = _vehicle(result.vehicle, given.trains)
+    unit = None if at is None else unit_spans(tuple(given.cases))[at]
+    taken = Case(
+        span=case,
+        member=member,
+        result=result,
+        trace=span.trace,
+        policy=given.policy,
+        load=None,
+        span_no=1 if unit is None else unit.span_no,
+        part=part if member is None else None,
+    )
+    load = _load(taken, case.span_ft, vehicle) if member is not None and vehicle is not None else None
+    taken = replace(taken, load=load)
+    steps = steps_of(taken)
     if result.method == "ASR":
-        higher = steps_of(replace(given, result=_operating_twin(span, result)))
+        twin = _operating_twin(span, result)
+        higher = () if twin is None else steps_of(replace(taken, result=twin))
         steps += tuple(step for step in higher if step.symbol in ("C operating", "RF operating"))
     return GoverningCase(
         method=result.method,
@@ -116,7 +142,7 @@ def _case(cases, at: int, span: SpanRating, result: LimitStateResult, trains, po
         name=vehicle.name if vehicle else result.vehicle,
         gross_tons=result.gross_tons,
         span=span.label,
-        span_ft=case.span_ft,
+        span_ft=None if case is None else case.span_ft,
         member=result.member,
         limit_state=result.limit_state,
         station_ft=result.station_ft,
@@ -138,13 +164,15 @@ def _vehicle(key: str, trains: dict[str, Vehicle]) -> Vehicle | None:
         return None
 
 
-def _operating_twin(span: SpanRating, result: LimitStateResult) -> LimitStateResult:
-    """The operating level at the same section, which need not be the section where that level is least."""
+def _operating_twin(span: SpanRating, result: LimitStateResult) -> LimitStateResult | None:
+    """The operating level at the same section, in bending not always the one where that level is least."""
     same = ("method", "vehicle", "member", "limit_state")
     for other in span.results:
         if other.level == "operating" and all(getattr(other, name) == getattr(result, name) for name in same):
             if abs(other.station_ft - result.station_ft) < 1e-9:
                 return other
+    if result.limit_state not in ("bending", "hogging"):
+        return None
     capacity = OPERATING * result.capacity
     factor = max(0.0, (capacity - result.dead_effect) / result.live_effect)
     return replace(result, level="operating", capacity=capacity, rating_factor=factor)

@@ -20,10 +20,16 @@ DECIMALS = {
     "in2": 2,
     "in3": 2,
     "in4": 1,
+    "in2/ft": 2,
+    "in3/ft": 2,
+    "lb/ft2": 2,
+    "in-lb": 0,
     "wheel lines": 4,
     "tons": 1,
 }
 """Decimals of a value by its unit; a plain number has four, a rating factor (``FACTORS``) three."""
+KEPT = ("wheel lines", "tons")
+"""Units whose zeros at the end are kept."""
 FACTOR_DECIMALS = 3
 PLAIN_DECIMALS = 4
 TOLERANCE_RATIO = 5e-4
@@ -40,13 +46,13 @@ _OPERATORS = {
 
 
 def printed(value: float | str, unit: str = "", *, is_factor: bool = False) -> str:
-    """A value with the decimals of its unit, thousands set off by commas, zeros at the end cut from plain numbers."""
+    """A value with the decimals of its unit, thousands set off by commas, zeros at the end cut but for ``KEPT``."""
     if isinstance(value, str):
         return value
     if is_factor:
         return f"{value:.{FACTOR_DECIMALS}f}"
     text = f"{value:,.{DECIMALS.get(unit, PLAIN_DECIMALS)}f}"
-    if unit in ("", "ft", "in", "psi", "lb/ft", "in2", "in3", "in4") and "." in text:
+    if unit not in KEPT and "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 

@@ -6,14 +6,14 @@ from dataclasses import dataclass
 
 from inventory.mechanics.trace import Heading, Step
 
-from .cases import MemberCase, SpanCase
+from .cases import CapCase, DeckCase, MemberCase, SpanCase
 from .hand_arithmetic import printed, worked_line
 from .plain import Plain
 from .policy import RatingPolicy
 from .results import LimitStateResult
 from .standing_load import StandingLoad
 
-PARTS = ("strength", "section", "capacity", "dead load", "live load", "share", "factor", "posting")
+PARTS = ("strength", "section", "capacity", "layout", "dead load", "live load", "share", "factor", "posting")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,18 +47,19 @@ def hand_step(part: str, step: Step, *lines: str) -> HandStep:
 
 @dataclass(frozen=True, kw_only=True)
 class Case:
-    """What the steps of one result are taken from; a member that is not in the span (deck, cap) is None.
+    """What the steps of one result are taken from: a ``member`` of the span, or the deck or cap that is the ``part``.
 
-    ``span_no`` (from 1) within the spans that run through together, 1 for a span by itself.
+    A cap has no span. ``span_no`` (from 1) within the spans that run through together, 1 for a span by itself.
     """
 
-    span: SpanCase
+    span: SpanCase | None
     member: MemberCase | None
     result: LimitStateResult
     trace: tuple[Heading, ...]
     policy: RatingPolicy
     load: StandingLoad | None
     span_no: int = 1
+    part: DeckCase | CapCase | None = None
 
 
 def steps_of_member(trace: tuple[Heading, ...], label: str, *begins: str) -> list[Step]:

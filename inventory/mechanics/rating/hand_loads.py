@@ -12,6 +12,7 @@ from .cases import MemberCase, SpanCase
 from .dead import timber_pcf
 from .hand_arithmetic import printed
 from .hand_case import Case, HandStep, hand_step, steps_of_member
+from .hand_parts import deck_dead_lines, deck_wheel_lines, traced_formula
 from .sections import shear_station_ft
 
 
@@ -19,7 +20,9 @@ def dead_steps(case: Case) -> list[HandStep]:
     """Each load per foot, their sum, and the effect at the section: one for allowable stress, DC and DW for LRFR."""
     result, span, member = case.result, case.span, case.member
     loads = steps_of_member(case.trace, result.member, "Dead load:")
-    found = [hand_step("dead load", step, *_load_lines(span, member, step, loads)) for step in loads]
+    found = []
+    if span is not None:
+        found = [hand_step("dead load", step, *_load_lines(span, member, step, loads)) for step in loads]
     by_symbol = {step.symbol: step.value for step in loads}
     effects = [("D", result.dead_effect, by_symbol.get("w"))]
     if result.method != "ASR":
@@ -59,6 +62,7 @@ def _load_lines(case: SpanCase, member: MemberCase | None, step: Step, loads: li
     lines = {
         "w self": [f"{member.depth_in:g} / 12 x {weight} x {on}", f"{area} / 144 x {weight}"],
         "w web": [f"{area} / 144 x {weight}"],
+        "w flange": _flange_lines(case, member),
         "w deck": [f"{case.deck_thickness_in:g} / 12 x {case.deck_unit_weight_pcf:g} x {on}"],
         "w railing": [f"{case.railing_plf:g}", f"2 x {case.railing_plf:g} x {on} / {case.deck_width_ft:g}"],
         "w other": [f"{case.other_dead_psf:g} x {number}" for number in (on, f"{member.spacing_ft or 0:g}")],
@@ -66,6 +70,13 @@ def _load_lines(case: SpanCase, member: MemberCase | None, step: Step, loads: li
     for layer in case.surfacing:
         lines[f"w {layer.name}"] = [f"{layer.thickness_in:g} / 12 x {layer.unit_weight_pcf:g} x {on}"]
     return lines.get(step.symbol, [])
+
+
+def _flange_lines(case: SpanCase, member: MemberCase) -> list[str]:
+    """Flanges between the webs: clear width x depth x weight."""
+    deep = [f"{depth:g}" for depth in (member.flange_depth_in, member.bottom_flange_depth_in) if depth]
+    spacing = f"{member.spacing_ft or 0.0:g} x 12 - {member.width_in:g}"
+    return [f"({spacing}) x ({' + '.join(deep)}) / 144 x {case.deck_unit_weight_pcf:g}"] if deep else []
 
 
 def continuous_steps(case: Case) -> list[Step]:
@@ -88,6 +99,8 @@ def _support_moments(case: Case, symbol: str) -> tuple[str, str]:
 def _effect_lines(case: Case, symbol: str, load: float | None) -> tuple[list[str], str]:
     """Formula and numbers of a dead effect at z from the near bearing; by support moments where spans run through."""
     result, span, member = case.result, case.span, case.member
+    if member is None or span is None:
+        return deck_dead_lines(case, symbol), traced_formula(case, "D") or "by the lines above"
     length, z = printed(span.span_ft, "ft"), printed(result.station_ft, "ft")
     formulas = {
         "bending": "w z (L - z) / 2, z from the near bearing",
@@ -104,7 +117,7 @@ def _effect_lines(case: Case, symbol: str, load: float | None) -> tuple[list[str
         left, right = _support_moments(case, symbol)
         through = f"{simple} + {left} x (1 - {z} / {length}) + {right} x {z} / {length}"
         return [simple, through, f"-({through})"], formula
-    if result.limit_state == "shear" and member is not None:
+    if result.limit_state == "shear":
         depth = printed(member.depth_in / 12.0, "ft")
         near = shear_station_ft(depth_in=member.depth_in, span_ft=span.span_ft)
         places = [*([depth] if result.station_ft <= near + 1e-9 else []), z, depth]
@@ -115,23 +128,26 @@ def _effect_lines(case: Case, symbol: str, load: float | None) -> tuple[list[str
 def live_step(case: Case) -> HandStep:
     """The effect of one lane: weight times ordinate of each axle, and the areas under a uniform load."""
     result, load = case.result, case.load
+    formula = traced_formula(case, "lane effect") or f"one lane, at {result.station_ft:.2f} ft"
+    if load is not None:
+        formula = "sum of weight x ordinate, one lane"
     names = {"bending": "M lane", "hogging": "M lane", "bearing": "R lane", "interface": "V lane"}
-    line = ""
+    lines = deck_wheel_lines(case)
+    if lines and result.limit_state == "bending":
+        formula = "both wheels of the axle, each P (s/4 - b_t/8) at mid-span, s and b_t in inches"
     if load is not None:
         terms = [f"{printed(one.load_lb, 'lb')} x {one.y:.4f}" for one in (*load.axles, *load.points)]
         terms += [f"{printed(part.load_plf, 'lb/ft')} x {part.area:.4f}" for part in load.lane]
-        line = " + ".join(terms).replace("+ -", "- ")
+        lines = [" + ".join(terms).replace("+ -", "- ")]
     step = Step(
         symbol=names.get(result.limit_state, "V lane"),
         value=result.lane_effect,
         unit=result.unit,
-        formula="sum of weight x ordinate, one lane"
-        if load is not None
-        else f"one lane, at {result.station_ft:.2f} ft",
+        formula=formula,
         source="statics",
         mark="computed",
     )
-    return hand_step("live load", step, line)
+    return hand_step("live load", step, *lines)
 
 
 def share_steps(case: Case) -> list[HandStep]:

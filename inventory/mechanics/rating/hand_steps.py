@@ -10,9 +10,11 @@ import re
 
 from inventory.mechanics.trace import Step
 
+from .cases import CapCase
 from .hand_arithmetic import printed
 from .hand_case import Case, HandStep, hand_step, steps_of_member
 from .hand_loads import dead_steps, live_step, share_steps
+from .hand_parts import implied_section, layout_steps, part_section_lines
 from .hand_sections import losses_at, net_steps, sound_lines
 from .results import LimitStateResult
 
@@ -29,9 +31,10 @@ LIVE_CLAUSES = {
 
 
 def steps_of(case: Case) -> tuple[HandStep, ...]:
-    """Every step of one result; where the member is not in the span the trace alone says what is known of it."""
-    strength, section = _strength(case), _section(case)
-    found = [*strength, *section, *_capacity(case, strength, section), *dead_steps(case)]
+    """Every step of one result; of a deck or cap what the trace says of it."""
+    strength = _strength(case)
+    section = _section(case, strength)
+    found = [*strength, *section, *_capacity(case, strength, section), *layout_steps(case), *dead_steps(case)]
     return (*found, live_step(case), *share_steps(case), *_factor(case))
 
 
@@ -62,23 +65,28 @@ def _factor_lines(case: Case, step: Step) -> list[str]:
     """The formula of a factor with its numbers: (12/d)^(1/9), 2.5/phi."""
     formula = step.formula.partition(", ")[0]
     lines = [formula.replace("phi", f"{phi:.2f}") for phi in (0.85, 0.75, 0.90)]
-    if case.member is not None:
+    if case.member is not None and case.span is not None:
         sizes = {"d": case.member.depth_in, "b": min(case.member.width_in, 10.75), "L": case.span.span_ft}
         lines.append(re.sub(r"\b[dbL]\b", lambda found: f"{sizes[found[0]]:g}", formula).replace(") (", ") x ("))
     return lines
 
 
-def _section(case: Case) -> list[HandStep]:
+def _section(case: Case, strength: list[HandStep]) -> list[HandStep]:
     """The property that counts at the governing section, from the pieces of the trace, worked where it can be."""
     result, member = case.result, case.member
+    if result.limit_state == "interface":
+        steps = steps_of_member(case.trace, result.member, "Composite section", "Interface of web and flange")
+        return [hand_step("section", step) for step in steps if not step.symbol.startswith(("S, ", "I b/Q, ", "I, "))]
     name = SECTIONS.get(result.limit_state)
     steps = steps_of_member(case.trace, result.member, "Composite section", "Sections")
     found = [step for step in steps if name and step.symbol.startswith(name) and _covers(step.symbol, result)]
     if not found:
-        return []
-    step = min(found, key=lambda step: step.value) if result.limit_state in IN_BENDING else found[0]
-    if member is None or member.role == "web":
-        return [hand_step("section", step)]
+        return implied_section(case, strength[-1].value) if strength else []
+    stress = strength[-1].value if strength else 1.0
+    least = min(found, key=lambda step: step.value) if result.limit_state in IN_BENDING else found[0]
+    step = next((one for one in found if abs(_plain_capacity(result, stress * one.value) - 1.0) < 1e-6), least)
+    if member is None:
+        return [hand_step("section", step, *part_section_lines(case.part, result.limit_state))]
     made = hand_step("section", step, *sound_lines(member, result.limit_state))
     if made.worked or result.limit_state not in IN_BENDING:
         return [made]
@@ -89,6 +97,13 @@ def _section(case: Case) -> list[HandStep]:
         each = printed(net[-1].value, "in3")
         made = hand_step("section", step, each, f"{each} x {printed(times)}")
     return [*net, made]
+
+
+def _plain_capacity(result: LimitStateResult, product: float) -> float:
+    """The result's capacity over strength times section with what its method puts before them."""
+    before = result.resistance_factor if result.method != "ASR" else 1.33 if result.level == "operating" else 1.0
+    plain = product * before / (12.0 if result.limit_state in IN_BENDING else 1.0)
+    return result.capacity / plain if plain > 0 else 0.0
 
 
 def _covers(symbol: str, result: LimitStateResult) -> bool:
@@ -117,19 +132,20 @@ def _capacity(case: Case, strength: list[HandStep], section: list[HandStep]) -> 
         formula = f"phi_c phi_s x {formula}"
     elif before:
         formula = f"1.33 x {formula}"
+    if result.limit_state == "interface":
+        formula = "V at which the web would slip in its flange"
     lines = []
     if strength and section:
         product = f"{printed(strength[-1].value, 'psi')} x {printed(section[-1].value, section[-1].unit)}"
         product += " / 12" if result.limit_state in IN_BENDING else ""
         product = f"{before} x {product}" if before else product
-        plain = strength[-1].value * section[-1].value * (1.33 if asr and before else 1.0)
-        plain *= 1.0 if asr else result.resistance_factor
-        plain /= 12.0 if result.limit_state in IN_BENDING else 1.0
-        left = result.capacity / plain if plain > 0 else 0.0
+        left = _plain_capacity(result, strength[-1].value * section[-1].value)
         if 0.0 < left < 1.0 - 1e-6:
             found.append(_carrying_part(left))
             formula, product = f"{formula} x r", f"{product} x {printed(left)}"
         lines = [product]
+    if result.limit_state == "interface":
+        lines = [printed(step.value, "lb") for step in section if step.symbol == "V slip"]
     step = Step(
         symbol=f"C {result.level}" if asr else "C",
         value=result.capacity,
@@ -142,7 +158,8 @@ def _capacity(case: Case, strength: list[HandStep], section: list[HandStep]) -> 
 
 
 def _resistance_factor(case: Case) -> Step:
-    rating = case.span.condition_rating
+    rated = case.part if isinstance(case.part, CapCase) else case.span
+    rating = None if rated is None else rated.condition_rating
     words = "not on record, taken as poor" if rating is None else f"rated {rating}"
     return Step(
         symbol="phi_c phi_s",
@@ -179,10 +196,10 @@ def _factor(case: Case) -> list[HandStep]:
 
 
 def _load_factors(case: Case) -> list[Step]:
-    result, traffic = case.result, case.span.adtt
+    result, traffic = case.result, None if case.span is None else case.span.adtt
     table = f"{MBE} Table 6A.4.2.2-1"
     words = f"vehicle at {result.level} level"
-    if result.level == "legal":
+    if result.level == "legal" and case.span is not None:
         words += f", {traffic} trucks a day one way" if traffic is not None else ", traffic not on record: the greatest"
     rows = (
         ("gamma_DC", result.dc_factor, "components", table),
