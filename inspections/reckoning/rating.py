@@ -45,7 +45,13 @@ def rate_snapshot(snapshot: Snapshot) -> Outcome:
 def _rated(snapshot: Snapshot, answer: StructureRating) -> Outcome:
     general = [row for row in answer.governing if row.vehicle_class in GENERAL_CLASSES]
     least = min(general, key=lambda row: row.posting_factor, default=answer.worst)
-    followed = governing_cases(cases=snapshot.cases, rating=answer, policy=snapshot.policy, vehicles=snapshot.vehicles)
+    followed = governing_cases(
+        cases=snapshot.cases,
+        rating=answer,
+        policy=snapshot.policy,
+        vehicles=snapshot.vehicles,
+        caps=snapshot.caps,
+    )
     pressed = checks_by_span(snapshot)
     results = {
         "governing": [row.as_dict() for row in answer.governing],
