@@ -26,7 +26,7 @@ def _of_span(snapshot: Snapshot, label: str) -> dict:
             vehicles=snapshot.vehicles,
             policy=snapshot.policy,
             span_label=label,
-            caps=getattr(snapshot, "caps", ()),
+            caps=snapshot.caps,
         )
     except OutsideValidity as refusal:
         return {"span": label, "curve": None, "thresholds": [], "reasons": [str(refusal)]}
