@@ -57,7 +57,7 @@ def recommend(*, structure: Structure, rating: Rating, as_of: date, at: datetime
         **terms.as_dict(),
         reasons=reasons + comparison(terms, posting),
         changes_sign=sign_changes(terms, posting),
-        needs_review_now=bool(rating.flags) or terms.restriction == Restriction.CLOSED,
+        needs_review_now=bool(rating.flags) or terms.restriction in (Restriction.CLOSED, Restriction.UNKNOWN),
         made_on=as_of,
     )
     tell_event(

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from inventory.mechanics.errors import OUTSIDE
 from inventory.vocabulary.structures import Restriction
 
 from .posting import CLASS_FIELDS, CLASS_WORDS, EMERGENCY_FIELDS, GENERAL_CLASSES, LEAST_TON, PostingTerms
@@ -33,7 +34,8 @@ def _proposed(
     if not is_rated:
         if results.get("close_recommended"):
             return PostingTerms(restriction=Restriction.CLOSED.value), [*said, *reasons, ENGINEER_DECIDES]
-        if flags:
+        if flags or any(OUTSIDE in reason for reason in reasons):
+            # What is on record but beyond every rule here is the engineer's to judge; what is missing is not yet.
             return PostingTerms(restriction=Restriction.UNKNOWN.value), [*said, *reasons, ENGINEER_DECIDES]
         return None, list(reasons)
     suggestion = results["posting"]

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+OUTSIDE = "outside the range"
+"""Stands in every refusal of a value, so that it can be told from a sentence on what is missing."""
+
 
 class OutsideValidity(ValueError):
     """Raised instead of extrapolating; the message names the value, its range and the source of the range."""
@@ -14,7 +17,7 @@ class OutsideValidity(ValueError):
         self.unit = unit
         shown = f"{value:g}" if isinstance(value, (int, float)) and not isinstance(value, bool) else str(value)
         amount = f"{shown} {unit}".strip()
-        super().__init__(f"{name} is {amount}, outside the range {valid} ({source}).")
+        super().__init__(f"{name} is {amount}, {OUTSIDE} {valid} ({source}).")
 
     def __reduce__(self):  # keyword-only arguments survive a trip through a worker's pickle
         return (_rebuild, (self.name, self.value, self.valid, self.source, self.unit))

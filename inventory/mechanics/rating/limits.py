@@ -208,7 +208,8 @@ def _is_within(limit: Limit, value: object) -> bool:
 
 
 def _sentence(where: str, name: str, value: object, limit: Limit) -> str:
-    return str(OutsideValidity(name=where + name, value=value, valid=limit.words, unit=limit.unit, source=SOURCE))
+    valid = f"{limit.words} {limit.unit}".strip()
+    return str(OutsideValidity(name=where + name, value=value, valid=valid, unit=limit.unit, source=SOURCE))
 
 
 def _place(thing: object, where: str) -> str:
