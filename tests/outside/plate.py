@@ -45,11 +45,11 @@ def lines_of(length: float, marks: list[tuple[float, float]], fine: float, coars
 
 
 def _growing(length: float, fine: float, coarse: float) -> np.ndarray:
-    """Steps from fine at both ends to coarse in the middle, a third larger each time."""
+    """Steps from fine at both ends to coarse in the middle, each 1.6 times the one before."""
     half, step = [], fine
     while sum(half) + step < length / 2:
         half.append(step)
-        step = min(coarse, step * 1.35)
+        step = min(coarse, step * 1.6)
     return np.array([*half, *half[::-1]]) if half else np.ones(max(1, round(length / fine)))
 
 
@@ -68,7 +68,7 @@ class PlateByElements:
     Along the span, where a patch is 10 in long, elements are 5/3 as large.
     """
 
-    def __init__(self, deck: Deck, patches: tuple[Patch, ...], *, fine: float = 2.2, coarse: float = 14.0) -> None:
+    def __init__(self, deck: Deck, patches: tuple[Patch, ...], *, fine: float = 2.0, coarse: float = 24.0) -> None:
         self.deck = deck
         along = [(p.x_in - p.length_in / 2, p.x_in + p.length_in / 2) for p in patches]
         across = [(p.y_in - p.width_in / 2, p.y_in + p.width_in / 2) for p in patches]
