@@ -70,6 +70,7 @@ class SpanForm(EntryForm):
         if not may_choose:
             self.groups = {head: names for head, names in self.groups.items() if head != "Rating"}
         super().__init__(*args, **more)
+        self.fields["length_ft"].help_text = "Up to 200 ft is rated here; a longer span goes to the engineer."
         if may_choose:
             self.fields["distribution"].required = False
 

@@ -24,6 +24,7 @@ from inventory.mechanics.rating import (
     Vehicle,
     rate_span,
 )
+from inventory.mechanics.rating.cap_rating import rate_cap
 from inventory.mechanics.rating.cases import CapCase, DeckCase
 from inventory.mechanics.rating.hardware import BarHardware
 from inventory.mechanics.rating.limits import LIMITS
@@ -187,6 +188,38 @@ def test_a_hostile_number_is_refused_or_rated_finite(kind, path):
         if not limit.holds(value):
             assert set(limit.name.lower().split()) & set(told.lower().replace(",", " ").split()), (path, value, told)
             assert any(word in told for word in ("range", "above 0", "less than zero", "or more")), (path, value, told)
+
+
+CAP = CapCase(
+    label="cap",
+    material=DF_GLULAM,
+    width_in=12.0,
+    depth_in=14.0,
+    pile_spacing_ft=5.0,
+    pile_bearing_in=12.0,
+    pile_count=4,
+    after="1",
+    condition_rating=6,
+    losses=(surface(1.0, "top", 0, 2), void(2.0, 3.0, 6, 8)),
+    maker_wet=MakerWetFactors(bending=0.8, shear=0.9, bearing=0.6, modulus=0.8),
+)
+
+
+def test_the_cap_is_rated_as_it_is():
+    assert rate_cap(CAP, (CASES["stringers"],), ("TYPE3",), RatingPolicy()).is_rated
+
+
+@pytest.mark.parametrize("path", [path for path, *_rest in numbers_of(CAP)])
+def test_a_hostile_number_of_a_cap_is_refused_or_rated_finite(path):
+    (name, owner, put), *_ = [(n, o, p) for at, n, o, p in numbers_of(CAP) if at == path]
+    limit = LIMITS[owner][name]
+    for value in HOSTILE:
+        rating = rate_cap(put(value), (CASES["stringers"],), ("TYPE3",), RatingPolicy())
+        if rating.is_rated:
+            assert limit.holds(value) and finite(rating.as_dict()), (path, value)
+        elif not limit.holds(value):
+            told = " ".join(rating.reasons)
+            assert set(limit.name.lower().split()) & set(told.lower().split()) and "range" in told, (path, value, told)
 
 
 POLICY = RatingPolicy()
