@@ -1,14 +1,14 @@
 """The face of a sign on its own: the sign in force, or one proposed (dashed while nobody has seen it standing)."""
 
 from inventory.drawings.ink import INK, SOFT, Ink
-from inventory.drawings.plates import PLATE_STEP, draw_plate, has_two_plates, sign_words
+from inventory.drawings.plates import draw_plate, plates_wide, sign_words
 from inventory.drawings.shapes import SignShape
 
 
 def sign_face(sign: SignShape, *, key: str) -> str:
     """The plate as SVG; where no sign stands, an empty outline that says so."""
     is_plate = sign.restriction in ("posted", "closed")
-    width = 64 + (PLATE_STEP if has_two_plates(sign) else 0)
+    width = 4 + plates_wide(sign)
     ink = Ink(key=key, width=width if is_plate else 96, height=70, title=f"Sign: {sign_words(sign)}", desc="")
     ink.root.set("class", "sign-face")
     if is_plate:

@@ -74,7 +74,7 @@ def elevation(shape: StructureShape, *, marks: tuple[FindingMark, ...] = ()) -> 
     _draw_dimensions(ink, frame, shape, begin)
     _draw_marks(ink, frame, [mark for mark in marks if mark.span_index in starts], starts)
     if shape.sign and shape.sign.restriction in ("posted", "closed"):
-        draw_sign_post(ink, shape.sign, x=44, ground=frame.top - frame.surface)
+        draw_sign_post(ink, shape.sign, x=44, far_x=WIDTH - 44, ground=frame.top - frame.surface)
     ink.scale_bar(WIDTH - 180, frame.bed + 24, frame.unit)
     for place, line in enumerate(notes):
         ink.text(14, frame.bed + 50 + 17 * place, line, kind="note", size=12.0, fill=SOFT)

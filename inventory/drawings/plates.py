@@ -10,7 +10,7 @@ from .shapes import SignShape
 
 CLASS_NAMES = ("single unit", "one trailer", "two trailers")
 EMERGENCY_NAMES = ("single axle", "tandem", "gross")
-PLATE_STEP = 64.0
+PLATE_STEP, EMERGENCY_WIDE = 64.0, 76.0
 
 
 def tons(value: float | None) -> str:
@@ -47,16 +47,36 @@ def has_two_plates(sign: SignShape) -> bool:
     return is_posted and (sign.single_ton is not None or bool(sign.class_tons))
 
 
-def draw_sign_post(ink: Ink, sign: SignShape, *, x: float, ground: float) -> None:
-    """The plate, or both, on posts beside the near approach; dashed while nobody has seen them standing."""
-    for place in range(2 if has_two_plates(sign) else 1):
-        post = x + place * PLATE_STEP
-        ink.line(post, ground, post, ground - 30, kind="sign-post", stroke=SOFT, stroke_width=3)
-    draw_plate(ink, sign, x=x - 30, y=ground - 92)
+def plates_wide(sign: SignShape) -> float:
+    """Room the plates take side by side."""
+    if sign.restriction != "posted" or not sign.emergency_tons:
+        return 60.0
+    return EMERGENCY_WIDE + (PLATE_STEP if has_two_plates(sign) else 0.0)
+
+
+def draw_sign_post(ink: Ink, sign: SignShape, *, x: float, far_x: float, ground: float) -> None:
+    """The plate on a post beside the near approach; dashed while nobody has seen it standing.
+
+    Each approach has every plate; where there are two, the emergency vehicles' is drawn at the far one, for room.
+    """
+    if sign.restriction == "posted" and sign.emergency_tons:
+        if has_two_plates(sign):
+            _post(ink, x, ground)
+            _draw_one(ink, sign, x=x - 30, y=ground - 92)
+            x = far_x
+        _post(ink, x, ground)
+        _draw_emergency(ink, sign, x=x - EMERGENCY_WIDE / 2, y=ground - 92)
+        return
+    _post(ink, x, ground)
+    _draw_one(ink, sign, x=x - 30, y=ground - 92)
+
+
+def _post(ink: Ink, x: float, ground: float) -> None:
+    ink.line(x, ground, x, ground - 30, kind="sign-post", stroke=SOFT, stroke_width=3)
 
 
 def draw_plate(ink: Ink, sign: SignShape, *, x: float, y: float) -> None:
-    """Plates, each in a space 60 wide and 66 high, the first with its corner at x, y and a second beside it."""
+    """Plates 66 high, 60 wide or `EMERGENCY_WIDE`, the first with its corner at x, y and a second beside it."""
     if sign.restriction == "posted" and sign.emergency_tons:
         two = has_two_plates(sign)
         if two:
@@ -68,13 +88,15 @@ def draw_plate(ink: Ink, sign: SignShape, *, x: float, y: float) -> None:
 
 def _draw_emergency(ink: Ink, sign: SignShape, *, x: float, y: float) -> None:
     dashes = "5 3" if sign.is_awaited else None
-    ink.box(x, y, 60, 66, kind="sign", fill="#ffffff", stroke=INK, stroke_width=2, rx=4, stroke_dasharray=dashes)
+    wide = EMERGENCY_WIDE
+    ink.box(x, y, wide, 66, kind="sign", fill="#ffffff", stroke=INK, stroke_width=2, rx=4, stroke_dasharray=dashes)
     for place, word in enumerate(("EMERGENCY", "VEHICLE", "WEIGHT LIMIT")):
-        ink.text(x + 30, y + 10 + 8 * place, word, anchor="middle", size=7.5, bold=True, kind="legend")
+        ink.text(x + wide / 2, y + 10 + 8 * place, word, anchor="middle", size=8.0, bold=True, kind="legend")
     for place, (word, ton) in enumerate(zip(("AXLE", "TANDEM", "GROSS"), sign.emergency_tons, strict=False)):
         line = y + 39 + 11 * place
-        ink.text(x + 4, line, word, size=8.0, bold=True, kind="legend")
-        ink.text(x + 56, line, f"{tons(ton)}T", anchor="end", size=9.5, bold=True, kind="legend")
+        ink.text(x + 5, line, word, size=8.0, bold=True, kind="legend")
+        shown = tons(ton) if ton is None else f"{tons(ton)}T"
+        ink.text(x + wide - 5, line, shown, anchor="end", size=9.5, bold=True, kind="legend")
 
 
 def _draw_one(ink: Ink, sign: SignShape, *, x: float, y: float) -> None:

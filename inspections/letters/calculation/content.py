@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable, Mapping
 
+from inventory.rules.rating_settings import SETTINGS
+
 from .governing import governing_parts
 from .inputs import input_tables
-from .results import factor_note, posting_lines, result_pairs, vehicle_table
+from .results import factor_note, posting_lines, pressed_table, result_pairs, vehicle_table
 from .sheet import SAFETY, SheetData
 from .words import MARKS, METHODS, name_and_unit, number_words, plain, runs_of, table
 
@@ -35,8 +37,9 @@ def sheet_content(sheet: SheetData) -> dict:
         "posting": _lines(posting_lines(results)),
         "vehicles": vehicle_table(results),
         "governing": governing,
-        "inputs": input_tables(list(sheet.cases)) if sheet.cases else [],
+        "inputs": input_tables(sheet.cases, sheet.caps) if sheet.cases else [],
         "relied_on": _lines(results.get("relied_on") or []),
+        "pressed": pressed_table(results),
         "others": result_pairs(results) if sheet.is_rated else [],
         "others_note": factor_note(results),
         "assumed": [runs_of(note) for note in dict.fromkeys(results.get("notes") or [])],
@@ -96,6 +99,9 @@ def setting_lines(policy: Mapping) -> list[list]:
     """Name and value with its unit of every setting."""
     lines = []
     for key, value in policy.items():
+        if key.startswith("wave_") and key in SETTINGS:
+            lines.append([SETTINGS[key].label, plain(SETTINGS[key].words(value))])
+            continue
         name, unit = name_and_unit(key)
         lines.append([name, plain(f"{number_words(value)} {unit}".strip())])
     return lines

@@ -24,7 +24,7 @@ def sheet_of_rating(rating: Rating) -> SheetData:
         kernel_version=rating.kernel_version,
         versions=rating.table_versions,
         cases=rating.snapshot.get("cases") or [],
-        policy=rating.snapshot.get("policy") or {},
+        policy=(rating.snapshot.get("policy") or {}) | (rating.snapshot.get("loss_policy") or {}),
         results=rating.results,
         trace=rating.trace,
         is_rated=rating.is_rated,

@@ -278,3 +278,16 @@ def test_no_entry_of_any_kind_breaks_a_drawing(
                     assert math.isfinite(float(element.get(key)))
                 if key in ("width", "height") and element.get(key):
                     assert float(element.get(key)) >= 0
+
+
+def test_emergency_vehicles_have_a_plate_of_their_own():
+    """Single axle, tandem and gross on a separate sign (a State's page on load posting, checked; R12-7: memory)."""
+    alone = SignShape(restriction="posted", emergency_tons=(14, None, 25))
+    both = SignShape(restriction="posted", single_ton=12, emergency_tons=(14, 20, 25))
+    one, two = elevation(structure(sign=alone)), elevation(structure(sign=both))
+    legend = ["EMERGENCY", "VEHICLE", "WEIGHT LIMIT", "AXLE", "14T", "TANDEM", "-", "GROSS", "25T"]
+    assert [element.text for element in parts(one, "legend")] == legend
+    assert len(parts(one, "sign")) == 1 and len(parts(two, "sign")) == 2
+    first, second = (float(element.get("x")) for element in parts(two, "sign"))
+    assert first < 60 < 760 - 90 < second, "one at each approach"
+    assert "emergency vehicles: single axle 14 T, tandem - T, gross 25 T" in one
