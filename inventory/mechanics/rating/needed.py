@@ -1,8 +1,9 @@
 """The pressure a stressed span needs under the vehicles rated: no gap, no slip, and the floor.
 
 N = max(6 M_T/t2, 1.5 V_T/(mu t), floor), M_T and V_T from the plate of the span with the wheels spread at 45 degrees
-through the surfacing and to mid-depth (``model``: thin-plate shear hangs on how a wheel is spread; so taken the
-floor governs ordinary decks, as in practice); the values under bare tire prints stand beside them in the trace.
+to mid-depth (``model``: thin-plate shear hangs on how a wheel is spread; so taken the floor governs ordinary decks, as
+in practice); the values under bare tire prints stand beside them in the trace. Surfacing is not counted: it wears and
+is milled off, and an overlay would otherwise let a slack deck rate higher.
 Transverse stiffness at the measured pressure, not below that of 40 psi: a stiffer deck asks for a little more. The
 worst of the vehicles counts. Two flanges of a box share M_T by their stiffness; V_T is on the upper one, where the
 wheel stands. Sources: EM 7700-8 chapter 9, AASHTO Guide Specification 1991 (memory).
@@ -128,9 +129,8 @@ class _Asked:
     shared: float
 
     def need(self, vehicle: Vehicle, *, spread: bool) -> VehicleNeed:
-        """``spread`` at 45 degrees through surfacing and to mid-depth, else the bare tire print."""
-        layers = sum(layer.thickness_in for layer in self.case.surfacing)
-        grown = 2.0 * layers + self.thickness_in if spread else 0.0
+        """``spread`` at 45 degrees from the top of the wood to mid-depth, else the bare tire print."""
+        grown = self.thickness_in if spread else 0.0
         pressed = replace(
             self.roadway, length_in=self.roadway.length_in + grown, width_in=self.roadway.width_in + grown
         )

@@ -238,7 +238,7 @@ def test_needed_pressure_of_a_slab_is_the_sweeps():
         near_curb_in=12.0,
         far_curb_in=180.0,
         thickness_in=12.0,
-        surfacing_in=3.0,
+        surfacing_in=0.0,  # the 3 in of asphalt on it are not counted
     )
     assert found.worst.gap_psi == pytest.approx(6 * by_sweep.moment_lbin_per_in / 144.0, rel=0.01)
     assert found.worst.slip_psi == pytest.approx(1.5 * by_sweep.shear_lb_per_in / (0.35 * 12.0), rel=0.01)
