@@ -32,6 +32,8 @@ COLUMNS = (
     "governing",
 )
 AT_ONCE = 100
+COMPARED = ("posting", "governing", "close_recommended")
+"""Of a rating's results, what an answer is compared by: the rest is many times as large."""
 UNDER_WAY = (RecalculationState.ASKED, RecalculationState.RUNNING)
 
 
@@ -47,11 +49,14 @@ def standing_rating_ids(agency: Agency | None = None) -> list[int]:
 
 
 def ratings_as_values(ids: list[int]) -> Iterator[dict]:
-    """Ratings as plain values, snapshot and results among them, in the order of `ids`, a hundred at a time."""
+    """Ratings as plain values with snapshot and what is compared, in the order of `ids`, a hundred at a time."""
     for start in range(0, len(ids), AT_ONCE):
         part = ids[start : start + AT_ONCE]
         rows = {row["pk"]: row for row in Rating.objects.filter(pk__in=part).values(*COLUMNS)}
-        yield from (rows[pk] for pk in part if pk in rows)
+        for pk in part:
+            if pk in rows:
+                results = rows[pk]["results"]
+                yield rows[pk] | {"results": {name: results[name] for name in COMPARED if name in results}}
 
 
 def recalculations_for(person: Person) -> QuerySet[Recalculation]:

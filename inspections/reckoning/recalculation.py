@@ -1,15 +1,16 @@
 """Standing ratings computed again by the present kernel and tables, saving nothing: what would change, by how much."""
 
+from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import Future, ProcessPoolExecutor
 from multiprocessing import get_context
 
 from inspections.rules.recalculation import posting_words, renewed_values, why_touched
 from inventory.mechanics.rating import KERNEL_VERSION
 from inventory.mechanics.tables import table_versions
 
-AT_ONCE = 8
-"""Jobs handed to a worker process together: a job takes tens of milliseconds, its snapshot tens of kilobytes."""
+AHEAD = 25
+"""Jobs waiting for each worker process: enough that none stands idle, few enough to be held."""
 
 
 def present_versions() -> tuple[str, dict[str, str]]:
@@ -58,9 +59,19 @@ def rate_all_again(ratings: Iterable[Mapping], *, workers: int = 1) -> Iterator[
         for rating in ratings:
             yield rating, _safely(rating)
         return
-    jobs = list(ratings)
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=_start) as pool:
-        yield from zip(jobs, pool.map(_safely, jobs, chunksize=AT_ONCE), strict=True)
+        waiting: deque = deque()
+        for rating in ratings:
+            waiting.append((rating, pool.submit(_safely, rating)))
+            # A county's ratings are not held in memory all at once.
+            if len(waiting) >= AHEAD * workers:
+                yield _answered(*waiting.popleft())
+        while waiting:
+            yield _answered(*waiting.popleft())
+
+
+def _answered(rating: Mapping, answer: Future) -> tuple[Mapping, dict | str]:
+    return rating, answer.result()
 
 
 def _start() -> None:
