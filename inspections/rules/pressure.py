@@ -6,7 +6,7 @@ bars or 10 ft, readings out of date not known [model, owner policy]. A gauge at 
 
 from calendar import monthrange
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from inspections.vocabulary.findings import ForceMethod
@@ -49,6 +49,39 @@ class SpanPressure:
     oldest: date | None
     unknown: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
+    bars: "SpanBars | None" = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpanBars:
+    """Bars of a span with the force each is credited with, lb, in the same order; None counts as absent."""
+
+    places: tuple[BarPlace, ...]
+    forces_lb: tuple[float | None, ...]
+    span_ft: float
+    stressed_depth_in: float
+
+    def least_psi(self) -> float:
+        """Least mean pressure over three bars or 10 ft, psi, of the weaker level; ``OutsideValidity`` off the deck."""
+        levels = {place.level for place in self.places}
+        return min(self._of_level(level) for level in levels)
+
+    def _of_level(self, level: str) -> float:
+        rows = tuple(
+            BarReading(station_ft=place.station_ft, force_lb=force, broken=force is None)
+            for place, force in zip(self.places, self.forces_lb, strict=True)
+            if place.level == level
+        )
+        return least_local_pressure(bars=rows, length_ft=self.span_ft, thickness_in=self.stressed_depth_in).least_psi
+
+    def with_forces(self, force_lb: float | None, lost: Iterable[int] = ()) -> "SpanBars":
+        """The same bars all at one force (None: as they are), those numbered in `lost` holding nothing."""
+        gone = set(lost)
+        forces = tuple(
+            None if place.number in gone else own if force_lb is None else force_lb
+            for place, own in zip(self.places, self.forces_lb, strict=True)
+        )
+        return replace(self, forces_lb=forces)
 
 
 def last_current_day(reading_on: date, interval_months: int) -> date:
@@ -103,33 +136,22 @@ def span_pressure(
         )
         for place in bars
     }
+    counted = SpanBars(
+        places=tuple(bars),
+        forces_lb=tuple(forces[place.bar] and forces[place.bar][0] for place in bars),
+        span_ft=span_ft,
+        stressed_depth_in=stressed_depth_in,
+    )
     known = [force for force in forces.values() if force is not None]
     if not known:
-        return SpanPressure(least_psi=None, oldest=None, reasons=("No bar has a current reading.",))
+        return SpanPressure(least_psi=None, oldest=None, reasons=("No bar has a current reading.",), bars=counted)
     unknown = tuple(_name(place) for place in bars if forces[place.bar] is None)
-    reasons = []
-    if unknown:
-        reasons.append(f"Without a current reading, and counted as absent: {', '.join(unknown)}.")
+    told = (f"Without a current reading, and counted as absent: {', '.join(unknown)}.",) if unknown else ()
     try:
-        least = min(
-            _level_pressure([p for p in bars if p.level == level], forces, span_ft, stressed_depth_in)
-            for level in {place.level for place in bars}
-        )
+        least, oldest = counted.least_psi(), min(day for _f, day in known)
     except OutsideValidity as refusal:
-        return SpanPressure(least_psi=None, oldest=None, unknown=unknown, reasons=(*reasons, str(refusal)))
-    return SpanPressure(least_psi=least, oldest=min(day for _f, day in known), unknown=unknown, reasons=tuple(reasons))
-
-
-def _level_pressure(places: list[BarPlace], forces: dict, span_ft: float, depth_in: float) -> float:
-    rows = tuple(
-        BarReading(
-            station_ft=place.station_ft,
-            force_lb=None if forces[place.bar] is None else forces[place.bar][0],
-            broken=forces[place.bar] is None,
-        )
-        for place in places
-    )
-    return least_local_pressure(bars=rows, length_ft=span_ft, thickness_in=depth_in).least_psi
+        least, oldest, told = None, None, (*told, str(refusal))
+    return SpanPressure(least_psi=least, oldest=oldest, unknown=unknown, reasons=told, bars=counted)
 
 
 def _name(place: BarPlace) -> str:
