@@ -22,6 +22,7 @@ WIDTH, HEIGHT = 760.0, 216.0
 ROW_WIDTH, ROW_LEFT = 400.0, 40.0
 MEMBER_LEFT, MEMBER_TOP, MEMBER_MOST = 520.0, 40.0, 128.0
 LARGEST_IN = 240.0
+FLANGE_SIDE = 34.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,11 +81,14 @@ def _draw_row(ink: Ink, drawing: MemberDrawing) -> None:
         if whole:
             ink.box(ROW_LEFT, below, ROW_WIDTH, size[1], kind="member", fill=WOOD)
         else:
-            _draw_shape(ink, member, ROW_LEFT + (ROW_WIDTH - size[0]) / 2, below, size, True)
+            places = [(width_ft / 2, True)]
         if whole:
             foot = unit if member["role"] == "lamination_deck" else size[0]
             ink.box(ROW_LEFT + ROW_WIDTH / 2, below, foot, size[1], kind="governing", fill=WOOD, stroke=VERMILION,
                     stroke_width=2.2)  # fmt: skip
+    for depth, low in _flanges(member):
+        y = below + (size[1] - depth / 12 * unit if low else 0.0)
+        ink.box(ROW_LEFT, y, ROW_WIDTH, max(depth / 12 * unit, 1.5), kind="flange", fill=PAPER, stroke=SOFT)
     for place, governs in places:
         _draw_shape(ink, member, ROW_LEFT + place * unit - size[0] / 2, below, size, governs)
     foot = below + size[1]
@@ -108,6 +112,12 @@ def _places(member: Mapping, width_ft: float) -> list[tuple[float, bool]]:
     return [
         (first + at * spacing, at + 1 in numbers if numbers else (at in (0, count - 1)) == outer) for at in range(count)
     ]
+
+
+def _flanges(member: Mapping) -> list[tuple[float, bool]]:
+    """(depth in, whether it lies low) of the flanges between the webs of T and box spans."""
+    named = ((member.get("flange_depth_in"), False), (member.get("bottom_flange_depth_in"), True))
+    return [(depth, low) for depth, low in named if is_size(depth, LARGEST_IN)]
 
 
 def _draw_shape(ink: Ink, member: Mapping, x: float, y: float, size: tuple[float, float], governs: bool) -> None:
@@ -134,6 +144,11 @@ def _draw_member(ink: Ink, drawing: MemberDrawing) -> None:
     unit = min(MEMBER_MOST / depth, 180.0 / width)
     left, top = MEMBER_LEFT + (200.0 - width * unit) / 2, MEMBER_TOP
     ink.text(MEMBER_LEFT - 40, 22, f"the member at {drawing.station_ft:.2f} ft", size=12.5, fill=SOFT)
+    for flange, low in _flanges(member):
+        y = top + (depth - flange) * unit if low else top
+        sides = (left + width * unit,) if member.get("exterior") else (left - FLANGE_SIDE, left + width * unit)
+        for x in sides:
+            ink.box(x, y, FLANGE_SIDE, flange * unit, kind="flange", fill=PAPER, stroke=SOFT, stroke_dasharray="5 3")
     if member.get("shape") == "round":
         ink.dot(left + width * unit / 2, top + depth * unit / 2, depth * unit / 2, kind="member", fill=WOOD, stroke=INK)
     else:
@@ -145,7 +160,7 @@ def _draw_member(ink: Ink, drawing: MemberDrawing) -> None:
     for loss in losses_here(drawing):
         _draw_loss(ink, member, loss, (left, top, width, depth, unit))
     ink.dimension(left, left + width * unit, top + depth * unit + 28, "1 ft" if per_foot else inches(width))
-    ink.upright_dimension(left - 18, top, top + depth * unit, inches(depth))
+    ink.upright_dimension(left - (FLANGE_SIDE + 16 if _flanges(member) else 18), top, top + depth * unit, inches(depth))
 
 
 def _draw_loss(ink: Ink, member: Mapping, loss: Mapping, frame: tuple[float, float, float, float, float]) -> None:

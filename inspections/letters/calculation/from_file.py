@@ -22,6 +22,7 @@ def sheet_of_answer(*, bridge: Bridge, answer: Mapping, file_name: str, at: date
         kernel_version=answer["kernel_version"],
         versions=answer["table_versions"],
         cases=[case.as_dict() for case in snapshot.cases],
+        caps=[cap.as_dict() for cap in snapshot.caps],
         policy=snapshot.policy.as_dict(),
         results=answer["results"],
         trace=answer["trace"],

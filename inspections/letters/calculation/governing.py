@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from inspections.drawings.governing_load import LoadDrawing, load_elevation, load_words
 from inspections.drawings.governing_member import MemberDrawing, member_section, member_words
+from inspections.drawings.governing_part import PartDrawing, part_section, part_words
 
 from .sheet import SheetData
 from .words import (
@@ -23,6 +24,7 @@ PART_TITLES = {
     "strength": "Reference value and factors",
     "section": "Section",
     "capacity": "Capacity",
+    "layout": "Layout and wheel",
     "dead load": "Dead load",
     "live load": "Live load, one lane",
     "share": "Share of the member",
@@ -60,19 +62,25 @@ def _part(sheet: SheetData, case: Mapping, number: int) -> dict:
         "heading": f"Governing case, {words[0].lower()}{words[1:]}",
         "words": (
             f"{case['name']} ({case['gross_tons']:g} tons), {span_words(case['span']).lower()}, {case['member']}: "
-            f"{case['limit_state']} at {case['station_ft']:.2f} ft from the near bearing, factor "
+            f"{case['limit_state']} at {case['station_ft']:.2f} ft from {_from(case, member)}, factor "
             f"{factor_words(case['rating_factor'])}."
         ),
-        "figures": _figures(case, span, member, number),
+        "figures": _figures(sheet, case, span, member, number),
         "axles": _axles(case.get("load")),
         "axle_note": _axle_note(case.get("load")),
         "groups": _groups(case["steps"]),
     }
 
 
-def _figures(case: Mapping, span: Mapping, member: Mapping, number: int) -> list[dict]:
+def _from(case: Mapping, member: Mapping) -> str:
+    if member:
+        return "the near bearing"
+    return "its left end" if case.get("span_ft") is None else "the support of the deck"
+
+
+def _figures(sheet: SheetData, case: Mapping, span: Mapping, member: Mapping, number: int) -> list[dict]:
     if not member:
-        return []
+        return _part_figure(sheet, case, span, number)
     load = LoadDrawing(key=f"load-{number}", governing=case, span=span, member=member, title="Where the load stands")
     section = MemberDrawing(
         key=f"member-{number}",
@@ -85,6 +93,24 @@ def _figures(case: Mapping, span: Mapping, member: Mapping, number: int) -> list
         {"svg": load_elevation(load), "alt": load_words(load), "width": 90},
         {"svg": member_section(section), "alt": member_words(section), "width": 78},
     ]
+
+
+def _part_figure(sheet: SheetData, case: Mapping, span: Mapping, number: int) -> list[dict]:
+    """A deck or a cap across the roadway; none where the stored inputs name neither."""
+    cap = next((one for one in sheet.caps if one.get("label") == case["span"]), None)
+    deck = span.get("deck") if cap is None else None
+    if cap is None and deck is None:
+        return []
+    held = next((one for one in sheet.cases if cap and one.get("label") in (cap.get("before"), cap.get("after"))), span)
+    drawing = PartDrawing(
+        key=f"part-{number}",
+        governing=case,
+        span=held,
+        deck=deck,
+        cap=cap,
+        title="The governing part across the roadway",
+    )
+    return [{"svg": part_section(drawing), "alt": part_words(drawing), "width": 84}]
 
 
 def _axles(load: Mapping | None) -> dict | None:
@@ -104,7 +130,8 @@ def _axles(load: Mapping | None) -> dict | None:
     symbol = EFFECT_SYMBOLS[load["effect"]]
     rows.append((f"{symbol} lane, the sum", "", "", "", effect_words(load["value"])))
     heads = ("Load", "P, lb", "a, ft", "y, ft" if unit == "lb-ft" else "y", f"P x y, {unit}")
-    return table(f"Where the {load['load']} stands", heads, rows, figures=(1, 2, 3, 4))
+    where = "lane load" if load["load"] == "lane" else load["load"]
+    return table(f"Where the {where} stands", heads, rows, figures=(1, 2, 3, 4))
 
 
 def _axle_note(load: Mapping | None) -> list[list[str]]:

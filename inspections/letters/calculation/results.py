@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from inspections.rules.proposal import emergency_sentences
 
-from .words import effect_words, factor_words, runs_of, span_words, table, tons_words
+from .words import effect_words, factor_words, number_words, runs_of, span_words, table, tons_words
 
 ACTION_WORDS = {
     "open": "No posting",
@@ -99,6 +99,26 @@ def posting_lines(results: Mapping) -> list[str]:
         said[0] = f"Post: {limits}" if limits else "Post for emergency vehicles; no legal truck needs a limit"
     said[0] += "."
     return [*said, *posting.get("sentences", []), *emergency_sentences(posting.get("emergency"))]
+
+
+def pressed_table(results: Mapping) -> dict | None:
+    """Bars, plates and pressure of the stressed spans: demand against limit, with the formula and its clause."""
+    heads = ("Span", "Check", "Demand", "Limit", "Unit", "Holds", "Formula", "Clause and mark")
+    rows = []
+    for label, span in (results.get("pressed") or {}).items():
+        if span.get("refusal"):
+            rows.append((span_words(label), "not checked", "", "", "", "", span["refusal"], ""))
+        for one in span.get("checks") or []:
+            holds = {True: "yes", False: "NO", None: "not known"}[one["holds"]]
+            numbers = (number_words(_short(one[name])) for name in ("demand", "limit"))
+            clause = f"{one['source']}, {one['mark']}"
+            rows.append((span_words(label), one["name"], *numbers, one["unit"], holds, one["formula"], clause))
+    return table("Bars, plates and pressure", heads, rows, figures=(2, 3)) if rows else None
+
+
+def _short(value: float | None) -> float | None:
+    """Four figures: a pressure or a force is not known finer."""
+    return value if value is None else float(f"{value:.4g}")
 
 
 def result_pairs(results: Mapping) -> list[dict]:

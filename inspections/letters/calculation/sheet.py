@@ -16,10 +16,11 @@ class SheetData:
     """One rating in plain values.
 
     ``number``, ``title``, ``route``, ``agency`` and ``place`` name the structure, '' where not known. ``cases`` are the
-    spans as ``SpanCase.as_dict()`` gives them, ``policy`` as ``RatingPolicy.as_dict()``; ``results`` is what a rating
-    keeps: governing, spans (label, method, results), posting, notes, cautions, relied_on and, where they were kept,
-    load_factor and governing_cases. ``trace`` is a list of {span, heading, steps}. ``versions`` maps a table to its
-    version. ``made_at`` is the moment of the rating: the sheet carries no other time, so two prints are the same bytes.
+    spans as ``SpanCase.as_dict()`` gives them, ``caps`` the pile caps and ``policy`` likewise; ``results`` is what a
+    rating keeps: governing, spans (label, method, results), posting, notes, cautions, relied_on and, where they were
+    kept, load_factor, governing_cases and pressed. ``trace`` is a list of {span, heading, steps}. ``versions`` maps a
+    table to its version. ``made_at`` is the moment of the rating: the sheet carries no other time, so two prints are
+    the same bytes.
     """
 
     number: str
@@ -33,6 +34,7 @@ class SheetData:
     policy: Mapping
     results: Mapping
     trace: Sequence[Mapping]
+    caps: Sequence[Mapping] = ()
     versions: Mapping[str, str] = field(default_factory=dict)
     route: str = ""
     agency: str = ""

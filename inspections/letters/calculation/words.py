@@ -27,7 +27,15 @@ UNIT_SUFFIXES = {
     "_lb": "lb",
     "_temperature_f": "°F",
 }
-UNITS = {"in2": "in²", "in3": "in³", "in4": "in⁴"}
+UNITS = {
+    "in2": "in²",
+    "in3": "in³",
+    "in4": "in⁴",
+    "in2/ft": "in²/ft",
+    "in3/ft": "in³/ft",
+    "lb/ft2": "lb/ft²",
+    "lb/ft3": "lb/ft³",
+}
 LEVELS = {
     "inventory": "inventory",
     "operating": "operating",

@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 
 # Half of the last printed place, by unit; numbers without a unit have four decimals, rating factors three.
-PLACES = {"psi": 1, "lb-ft": 0, "lb": 0, "lb/ft": 2, "ft": 3, "in": 3, "in²": 2, "in³": 2, "in⁴": 1, "tons": 1}
+PLACES = {"psi": 1, "lb-ft": 0, "in-lb": 0, "lb": 0, "lb/ft": 2, "lb/ft²": 2, "ft": 3, "in": 3, "in²": 2, "in³": 2}
+PLACES |= {"in⁴": 1, "in²/ft": 2, "in³/ft": 2, "tons": 1}
 TOKEN = re.compile(r"\s*(?:(\d[\d,]*\.?\d*)|([-+*/^()]))")
 
 

@@ -14,10 +14,10 @@ from tests.unit.mechanics.spans import ASPHALT_3_IN, stringer_span, surface, voi
 VEHICLES = ("H15", "HS20", "TYPE3", "TYPE3S2", "TYPE3-3", "SU4", "SU5", "SU6", "SU7", "EV2", "EV3")
 
 
-def sheet_of(*cases: SpanCase, vehicles=VEHICLES, policy: RatingPolicy | None = None, **changes) -> SheetData:
+def sheet_of(*cases: SpanCase, vehicles=VEHICLES, policy: RatingPolicy | None = None, caps=(), **changes) -> SheetData:
     """The sheet of a rating of ``cases``; ``changes`` are fields of the sheet."""
     policy = policy or RatingPolicy()
-    snapshot = Snapshot(as_of=date(2026, 6, 15), cases=cases, policy=policy, vehicles=tuple(vehicles))
+    snapshot = Snapshot(as_of=date(2026, 6, 15), cases=cases, policy=policy, vehicles=tuple(vehicles), caps=caps)
     outcome = rate_snapshot(snapshot)
     sheet = SheetData(
         number="Q-17",
@@ -29,6 +29,7 @@ def sheet_of(*cases: SpanCase, vehicles=VEHICLES, policy: RatingPolicy | None = 
         kernel_version=outcome.kernel_version,
         versions=outcome.table_versions,
         cases=[case.as_dict() for case in cases],
+        caps=[cap.as_dict() for cap in caps],
         policy=policy.as_dict(),
         results=outcome.results,
         trace=outcome.trace,

@@ -13,7 +13,11 @@ import pytest
 
 from inspections.letters.calculation import sheet_content
 from inventory.mechanics.rating import RatingPolicy
+from tests.unit.mechanics.caps import CAP
+from tests.unit.mechanics.caps import SPANS as CAP_SPANS
 from tests.unit.mechanics.spans import panel_span, stressed_span, stringer_span, surface
+from tests.unit.mechanics.test_stressed_beams import beam_span
+from tests.unit.mechanics.test_transverse_decks import PLANK
 
 from .pocket_calculator import evaluate, half_place, spread, text_of
 from .sheets import damaged_span, sheet_of, worked_example
@@ -33,6 +37,14 @@ SHEETS = {
     "long span under lane load": lambda: sheet_of(
         stringer_span(span_ft=60.0, depth_in=24.0, width_in=12.0), vehicles=("HS20",)
     ),
+}
+
+
+# Where no member of a span governs: a plank deck, a shallow cap, a web that slips in its flange.
+PARTS = {
+    "deck": lambda: sheet_of(stringer_span(deck=PLANK, depth_in=24.0, width_in=12.0, span_ft=12.0)),
+    "cap": lambda: sheet_of(*CAP_SPANS, caps=(replace(CAP, depth_in=9.0),)),
+    "web": lambda: sheet_of(beam_span(100.0)),
 }
 
 
@@ -58,8 +70,9 @@ def number(text: str) -> float:
     return float(text.replace(",", ""))
 
 
-def test_every_printed_line_gives_what_stands_beside_it(content):
-    """Law: a printed product or quotient agrees with its printed numbers within their last printed places."""
+def assert_lines_are_true(content: dict) -> int:
+    """Every worked line against the value beside it; how many there were."""
+    count = 0
     for part in content["governing"]:
         carried: dict[str, float] = {}
         for axle in (part["axles"] or {"rows": []})["rows"]:
@@ -72,8 +85,27 @@ def test_every_printed_line_gives_what_stands_beside_it(content):
                 line, shown = worked(step), number(step["value"])
                 room = half_place(step["value"], step["unit"], symbol) + spread(line, carried)
                 assert abs(evaluate(line) - shown) <= room * 1.001 + 1e-9, f"{symbol} = {step['value']}: {line}"
+                count += 1
             if step["value"] and step["value"][0] in "-0123456789":
                 carried[step["value"].lstrip("-")] = half_place(step["value"], step["unit"], symbol)
+    return count
+
+
+def test_every_printed_line_gives_what_stands_beside_it(content):
+    """Law: a printed product or quotient agrees with its printed numbers within their last printed places."""
+    assert assert_lines_are_true(content) > 20
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_lines_of_decks_caps_and_webs_are_true_too(name):
+    """The same law; the governing case names the part, and its factor line is made of the printed numbers."""
+    sheet = PARTS[name]()
+    content = sheet_content(sheet)
+    assert assert_lines_are_true(content) > 12
+    case = sheet.results["governing_cases"][0]
+    assert case["member"] == {"cap": "pile cap"}.get(name, name)
+    step = next(step for step in steps_of(content["governing"][0]) if words(step) == "RF inventory")
+    assert step["worked"] and content["governing"][0]["figures"]
 
 
 def test_the_way_from_input_to_factor_has_no_gap(content):

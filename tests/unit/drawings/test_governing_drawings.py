@@ -12,6 +12,7 @@ import pytest
 
 from inspections.drawings.governing_load import LoadDrawing, load_elevation, load_words
 from inspections.drawings.governing_member import MemberDrawing, member_section
+from inspections.drawings.governing_part import PartDrawing, part_section
 from tests.unit.calculation_sheet.sheets import damaged_span, sheet_of
 from tests.unit.mechanics.spans import stressed_span, stringer_span
 
@@ -113,3 +114,33 @@ def test_an_impossible_member_is_refused(size):
     _governing, _load, section = drawings_of(stringer_span())
     svg = member_section(replace(section, member={**section.member, "depth_in": size}))
     assert "cannot be drawn" in svg
+
+
+@pytest.mark.parametrize("name", ["deck", "cap"])
+def test_a_part_is_drawn_across_the_roadway(name):
+    """Law: the section mark stands where the station is, to the scale of supports or piles."""
+    from tests.unit.calculation_sheet.test_by_hand import PARTS
+
+    sheet = PARTS[name]()
+    governing = sheet.results["governing_cases"][0]
+    drawing = PartDrawing(
+        key="part-1",
+        governing=governing,
+        span=sheet.cases[0],
+        deck=sheet.cases[0].get("deck"),
+        cap=sheet.caps[0] if sheet.caps else None,
+        title="The governing part",
+    )
+    svg = part_section(drawing)
+    mark = float(shapes(svg, "line", "section-mark")[0].get("x1"))
+    if name == "cap":
+        cap = sheet.caps[0]
+        piles = [float(each.get("x")) + float(each.get("width")) / 2 for each in shapes(svg, "rect", "pile")]
+        per_ft = (piles[1] - piles[0]) / cap["pile_spacing_ft"]
+        beam = shapes(svg, "rect", "cap")[0]
+        assert len(piles) == cap["pile_count"]
+        assert (mark - float(beam.get("x"))) / per_ft == pytest.approx(governing["station_ft"], abs=0.02)
+    else:
+        supports = [float(each.get("x")) + float(each.get("width")) / 2 for each in shapes(svg, "rect", "support")]
+        assert mark == pytest.approx(sum(supports) / 2, abs=0.02)  # bending governs at mid-span
+    assert "cannot be drawn" in part_section(replace(drawing, deck=None, cap={"width_in": 0.0}))
