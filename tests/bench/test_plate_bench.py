@@ -17,7 +17,7 @@ from scipy.sparse.linalg import splu
 from skfem import condense
 
 from inventory.mechanics.distribution import foot_share
-from inventory.mechanics.distribution.plate_shares import _placed, wheel_lines_on
+from inventory.mechanics.distribution.plate_shares import _largest, _placed, wheel_lines_on
 from inventory.mechanics.plate import Deck, Roadway, WheelLines, lane_patches, slab_stiffness, stand_vehicle
 from inventory.mechanics.tables.lane_shares import PRESENCE
 from inventory.mechanics.vehicle import STANDARD_VEHICLES, find_vehicle
@@ -80,8 +80,8 @@ def test_sweep_of_a_deck_against_the_library(capsys):
 
 
 def shares_of_all() -> None:
-    _placed.cache_clear()
-    wheel_lines_on.cache_clear()
+    for kept in (_largest, _placed, wheel_lines_on):
+        kept.cache_clear()
     for vehicle in STANDARD_VEHICLES.values():
         for presence in (None, PRESENCE):
             foot_share(roadway=ROADWAY, vehicle=vehicle, lanes=2, presence=presence)

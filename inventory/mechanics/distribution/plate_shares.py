@@ -66,11 +66,12 @@ def _placed(roadway: Roadway, vehicle: Vehicle, lanes: int, station_in: float, e
     return found
 
 
+@lru_cache(maxsize=2048)
 def _largest(
     roadway: Roadway,
     vehicle: Vehicle,
     lanes: int,
-    presence: Mapping[int, float] | None,
+    presence: tuple[tuple[int, float], ...] | None,
     stations_in: tuple[float, ...],
     edges_in: tuple[float, ...],
     members: tuple[int, ...],
@@ -79,7 +80,7 @@ def _largest(
     for station in stations_in:
         for count in range(1, min(lanes, roadway.most_lanes) + 1):
             shares = _placed(roadway, vehicle, count, station, edges_in)[list(members)]
-            factor = reduction(count, presence)
+            factor = reduction(count, None if presence is None else dict(presence))
             value = float(shares.max()) * factor
             if best is None or value > best.wheel_lines * (1.0 + 1e-9):
                 places = wheel_lines_on(roadway).places(count)
@@ -107,7 +108,7 @@ def foot_share(
     reduction of the Standard Specifications 3.12.
     """
     stations = stations_in or (roadway.deck.span_in / 2.0,)
-    return _largest(roadway, vehicle, lanes, presence, stations, (), (0,))
+    return _largest(roadway, vehicle, lanes, _hashable(presence), stations, (), (0,))
 
 
 def member_share(
@@ -122,4 +123,8 @@ def member_share(
 ) -> PlateShare:
     """Largest moment of any of the ``members`` (places among the strips between ``edges_in``), in wheel lines."""
     stations = stations_in or (roadway.deck.span_in / 2.0,)
-    return _largest(roadway, vehicle, lanes, presence, stations, edges_in, members)
+    return _largest(roadway, vehicle, lanes, _hashable(presence), stations, edges_in, members)
+
+
+def _hashable(presence: Mapping[int, float] | None) -> tuple[tuple[int, float], ...] | None:
+    return None if presence is None else tuple(sorted(presence.items()))

@@ -109,7 +109,12 @@ class Build:
     def element(self, member: MemberCase, trace: Trace, **fields) -> Element:
         """The member ready to rate; its shares by the plate where the span is rated so."""
         fields["shares"] = with_refined(
-            case_of=self.at_hand, member=member, worth=self.worth, method=self.method, rules=fields["shares"]
+            case=self.case,
+            case_of=self.at_hand,
+            member=member,
+            worth=self.worth,
+            method=self.method,
+            rules=fields["shares"],
         )
         return make_element(
             case=self.case,

@@ -40,7 +40,7 @@ class Refined:
 
 
 def refined_of(*, case: SpanCase, member: MemberCase, worth: PressureWorth | None) -> Refined | None:
-    """How the refined distribution stands for a member; None where the span keeps the rules by choice."""
+    """How the refined distribution stands for a member; None where the engineer has kept the rules."""
     if case.distribution != "refined":
         return None
     try:
@@ -50,25 +50,11 @@ def refined_of(*, case: SpanCase, member: MemberCase, worth: PressureWorth | Non
     return Refined(plate=None, refusal=found) if isinstance(found, str) else Refined(plate=found)
 
 
-def refined_shares(
-    *,
-    case: SpanCase,
-    member: MemberCase,
-    worth: PressureWorth | None,
-    vehicle: Vehicle,
-    method: str,
-    rules: Shares,
-) -> Shares | None:
-    """The shares of a vehicle by the plate, ``rules`` for what the plate does not give; None where no plate stands.
-
-    ``method`` ASR (reduction of the Standard Specifications 3.12 for lanes loaded together) or LRFR (presence factors
-    of LRFD Table 3.6.1.1.2-1, 1.20 for one lane).
-    """
-    refined = refined_of(case=case, member=member, worth=worth)
-    if refined is None or refined.plate is None:
-        return None
-    share = plate_share(case=case, member=member, plate=refined.plate, vehicle=vehicle, method=method)
-    if not refined.plate.is_per_foot:
+def _shares_by(
+    plate: PlateModel, case: SpanCase, member: MemberCase, vehicle: Vehicle, method: str, rules: Shares
+) -> Shares:
+    share = plate_share(case=case, member=member, plate=plate, vehicle=vehicle, method=method)
+    if not plate.is_per_foot:
         return replace(rules, bending=share, shear=share, rest=share, over_bearing=_more(rules.over_bearing, share))
     return replace(rules, bending=share)
 
@@ -117,20 +103,28 @@ def stations_in(*, case: SpanCase, member: MemberCase) -> tuple[float, ...]:
 
 def with_refined(
     *,
+    case: SpanCase,
     case_of: Callable[[Vehicle], SpanCase],
     member: MemberCase,
     worth: PressureWorth | None,
     method: str,
     rules: Callable[[Vehicle], Shares],
 ) -> Callable[[Vehicle], Shares]:
-    """``rules`` with the plate's shares in their place where the case asks for them and a plate stands."""
+    """``rules`` with the plate's shares in their place where the case asks for them and a plate stands.
+
+    ``method`` ASR (reduction of the Standard Specifications 3.12 for lanes loaded together) or LRFR (presence factors
+    of LRFD Table 3.6.1.1.2-1, 1.20 for one lane).
+    ``case_of`` gives the case with the lanes that count for a vehicle; the plate is that of ``case``.
+    """
+    refined = refined_of(case=case, member=member, worth=worth)
+    if refined is None or refined.plate is None:
+        return rules
+    plate, kept = refined.plate, {}
 
     def shares(vehicle: Vehicle) -> Shares:
-        by_rule = rules(vehicle)
-        by_plate = refined_shares(
-            case=case_of(vehicle), member=member, worth=worth, vehicle=vehicle, method=method, rules=by_rule
-        )
-        return by_plate or by_rule
+        if vehicle not in kept:
+            kept[vehicle] = _shares_by(plate, case_of(vehicle), member, vehicle, method, rules(vehicle))
+        return kept[vehicle]
 
     return shares
 
