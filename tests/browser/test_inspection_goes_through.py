@@ -87,7 +87,7 @@ def adopt(engineer) -> None:
 
 
 def confirm_signs(crew) -> None:
-    """Both approaches have a sign, and one for emergency vehicles where they need it; the crew confirms by telephone."""
+    """Both approaches have a sign, and one for emergency vehicles where needed; the crew confirms by telephone."""
     road = crew.page
     left = None
     while left != 0:
