@@ -104,6 +104,17 @@ def _support_spacing(stringers: list[MemberGroup], findings: list[Finding]) -> f
     return max(found)
 
 
+def _within(loss: SectionLoss, row: MemberGroup) -> SectionLoss:
+    """The part of damage across several planks or laminations that is on one of them."""
+    most = row.width_in if loss.kind == "split" or loss.face in ("left", "right") else row.depth_in
+    return replace(
+        loss,
+        depth_in=min(loss.depth_in, most),
+        width_in=min(loss.width_in, row.width_in),
+        height_in=min(loss.height_in, row.depth_in),
+    )
+
+
 def _losses(
     findings: list[Finding], row: MemberGroup, span: Span, deck_ft: float, policy: LossPolicy
 ) -> tuple[SectionLoss, ...]:
@@ -118,8 +129,7 @@ def _losses(
         sizes = {"width_in": row.width_in, "depth_in": row.depth_in, "span_ft": span.length_ft}
         loss = section_loss(item, **sizes, policy=policy)
         if loss is not None:
-            width = min(loss.width_in, row.width_in)
-            found.append(replace(loss, from_ft=loss.from_ft * scale, to_ft=loss.to_ft * scale, width_in=width))
+            found.append(replace(_within(loss, row), from_ft=loss.from_ft * scale, to_ft=loss.to_ft * scale))
     broken = [finding for finding in findings if finding.kind == FindingKind.BROKEN]
     if broken:
         count = len({(f.member_number or f"row {f.pk}") for f in broken})

@@ -84,6 +84,8 @@ class MemberForm(EntryForm):
     groups = {
         "Which members": ("role", "label", "count", "spacing_ft", "first_offset_ft"),
         "Size": ("width_in", "depth_in", "is_dressed", "bearing_length_in", "unbraced_ft"),
+        "Transverse deck": ("support_width_in", "on_steel", "runs_over_supports"),
+        "Pile cap": ("at_end",),
         "Material": ("product", "species", "grade", "size_class", "incised", "grade_assumed_by"),
         "Reference design values, where not from the published table": (
             "fb_psi",
@@ -93,6 +95,16 @@ class MemberForm(EntryForm):
             "value_source",
         ),
     }
+    told = {
+        "support_width_in": "Of the stringer's top or flange. Left open, the stringers' own width is taken.",
+        "runs_over_supports": "Of a deck over stringers; not known counts as simple spans.",
+        "at_end": "For a cap: its count is that of the piles, its spacing theirs, its bearing length that on one pile.",
+    }
+
+    def __init__(self, *args, **more):
+        super().__init__(*args, **more)
+        for name, words in self.told.items():
+            self.fields[name].help_text = words
 
 
 class BarsForm(EntryForm):

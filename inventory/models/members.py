@@ -55,7 +55,10 @@ class MemberGroup(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.count} {MemberRole.label_of(self.role).lower()} {self.width_in:g} x {self.depth_in:g} in"
+        size = f"{self.width_in:g} x {self.depth_in:g} in"
+        if self.role == MemberRole.CAP:
+            return f"Pile cap {size} on {self.count} piles"
+        return f"{self.count} {MemberRole.label_of(self.role).lower()} {size}"
 
 
 class Railing(models.Model):

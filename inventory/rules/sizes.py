@@ -7,7 +7,7 @@ inches typed for feet (common practice, no source).
 from datetime import date
 from math import isfinite
 
-from inventory.vocabulary.structures import ON_STRINGERS, WITH_BARS, System
+from inventory.vocabulary.structures import ON_STRINGERS, WITH_BARS, MemberRole, System
 
 # field: (name, least, most, unit); a value at the lower limit is refused where "above" stands.
 STRUCTURE_LIMITS = {
@@ -44,6 +44,7 @@ MEMBER_LIMITS = {
     "first_offset_ft": ("The offset of the first member", "from", -20, 200, "ft"),
     "bearing_length_in": ("The bearing length", "above", 0, 120, "in"),
     "unbraced_ft": ("The unbraced length", "from", 0, 200, "ft"),
+    "support_width_in": ("The width of a support's top", "above", 0, 120, "in"),
     "fb_psi": ("The bending value", "above", 0, 10_000, "psi"),
     "fv_psi": ("The shear value", "above", 0, 2_000, "psi"),
     "fc_perp_psi": ("The compression value", "above", 0, 5_000, "psi"),
@@ -139,9 +140,21 @@ def member_faults(values: dict, deck_width_ft: float | None) -> dict[str, str]:
                 f"{count} members at {spacing:g} ft reach {reach:.1f} ft across, but the deck is {deck_width_ft:g} ft "
                 "wide. Correct the count, the spacing, the offset or the deck width."
             )
+    if values.get("role") == MemberRole.CAP:
+        faults |= _cap_faults(values)
     given = [values.get(field) for field in ("fb_psi", "fv_psi", "fc_perp_psi", "e_psi")]
     if any(value is not None for value in given) and not (values.get("value_source") or "").strip():
         faults["value_source"] = "Say where the design values come from: table and edition, or the maker's report."
+    return faults
+
+
+def _cap_faults(values: dict) -> dict[str, str]:
+    """A cap stands on two piles or more at one end of its span."""
+    faults = {}
+    if not values.get("at_end"):
+        faults["at_end"] = "Say which end of the span the cap holds, near or far."
+    if (values.get("count") or 0) < 2:
+        faults["count"] = "For a cap, enter the number of piles under it, two or more."
     return faults
 
 
