@@ -2,7 +2,17 @@
 
 from django.urls import path
 
-from inspections.views import calculation, crossing, deciding, entry, reading, recalculation, reminders, signs
+from inspections.views import (
+    calculation,
+    crossing,
+    deciding,
+    entry,
+    reading,
+    recalculation,
+    reminders,
+    signs,
+    trials,
+)
 
 app_name = "inspections"
 
@@ -15,6 +25,7 @@ urlpatterns = [
     path("inspections/<int:pk>/send-back/", deciding.send_back_inspection, name="send_back"),
     path("structures/<int:pk>/inspections/start/", entry.start_inspection, name="start"),
     path("structures/<int:pk>/crossing/", crossing.crossing_page, name="crossing"),
+    path("structures/<int:pk>/try/", trials.trial_page, name="trial"),
     path("structures/<int:pk>/restrict/", deciding.restrict_now_page, name="restrict"),
     path("ratings/<int:pk>/", calculation.calculation_sheet, name="calculation"),
     path("ratings/<int:pk>/calculation.pdf", calculation.calculation_pdf, name="calculation_pdf"),

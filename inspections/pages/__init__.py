@@ -36,6 +36,9 @@ def register() -> None:
     add_structure_link(
         StructureLink(order=30, label="Can this load cross?", url_name="inspections:crossing", permit=Permit.READ)
     )
+    add_structure_link(
+        StructureLink(order=35, label="Try a change", url_name="inspections:trial", permit=Permit.TRY_CHANGE)
+    )
     add_door(Door(order=25, label="Due", url_name="inspections:due"))
     add_door(Door(order=95, label="Messages", url_name="inspections:messages", count=owed.unread_count))
     add_door(Door(order=30, label="Inspections", url_name="inspections:inspections"))

@@ -3,7 +3,6 @@
 Both sides are rated now by the same kernel, from the snapshot of the standing rating, so that only the change differs.
 """
 
-from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from datetime import date
 
@@ -13,9 +12,10 @@ from inspections.models import Rating
 from inspections.rules.pressure import SpanBars
 from inspections.rules.trial_cases import changed_cases
 from inspections.rules.trials import Changes, TrialRefused, change_faults
-from inspections.vocabulary.states import OwedState
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.vehicle import STANDARD_VEHICLES, Vehicle
+from inventory.queries.rating import vehicles_in_use
+from inventory.rules.axle_trains import train_of
 
 from .rating import Outcome, rate_snapshot
 
@@ -69,12 +69,10 @@ class Trial:
         }
 
 
-def try_changes(
-    *, rating: Rating, changes: Changes, as_of: date, own_vehicles: Mapping[str, Vehicle] | None = None
-) -> Trial:
+def try_changes(*, rating: Rating, changes: Changes, as_of: date) -> Trial:
     """Rate the snapshot of a rating with the changes and without; ``TrialRefused`` for what cannot be tried.
 
-    `as_of` is the day on which bar readings count. `own_vehicles` are the county's by key.
+    `as_of` is the day on which bar readings count and the county's own vehicles are in use.
     """
     snapshot = Snapshot.from_dict(rating.snapshot)
     if not snapshot.cases:
@@ -85,7 +83,7 @@ def try_changes(
         raise TrialRefused(*faults)
     cases, told = changed_cases(snapshot.cases, changes, _bars(rating, as_of) if changes.touches_bars else {})
     tried = replace(snapshot, cases=cases, pressures=_pressures(snapshot, cases))
-    added = _vehicle(changes, own_vehicles or {})
+    added = _vehicle(changes, rating, as_of)
     if added is not None:
         tried = replace(tried, vehicles=(*(v for v in tried.vehicles if _key(v) != _key(added)), added))
         told.append(f"Also rated: {_name(added)}.")
@@ -98,11 +96,6 @@ def try_changes(
     return Trial(as_of=as_of, told=tuple(told), before=before, after=after, lines=tuple(_lines(before, after)))
 
 
-def standing_rating_owed(rating: Rating) -> bool:
-    """True while a newer rating of the structure is still owed, so that the trial rests on the one before."""
-    return rating.structure.owed_ratings.filter(state=OwedState.OWED).exists()
-
-
 def _bars(rating: Rating, as_of: date) -> dict[str, SpanBars]:
     found = bar_pressures(structure=rating.structure, as_of=as_of).by_span
     return {str(index): pressure.bars for index, pressure in found.items() if pressure.bars is not None}
@@ -113,11 +106,12 @@ def _pressures(snapshot: Snapshot, cases) -> tuple[tuple[int, float | None], ...
     return tuple((index, now.get(str(index), psi)) for index, psi in snapshot.pressures)
 
 
-def _vehicle(changes: Changes, own: Mapping[str, Vehicle]) -> str | Vehicle | None:
+def _vehicle(changes: Changes, rating: Rating, as_of: date) -> str | Vehicle | None:
     vehicle_class = POSTS if changes.vehicle_posts else ONCE
     if changes.vehicle:
-        if changes.vehicle in own:
-            return own[changes.vehicle]
+        own = vehicles_in_use(rating.structure.agency, as_of).filter(key=changes.vehicle).first()
+        if own is not None:
+            return train_of(dict(own.__dict__))
         if changes.vehicle in STANDARD_VEHICLES:
             return changes.vehicle
         raise TrialRefused(("vehicle", f"There is no vehicle {changes.vehicle}; choose one listed or type its axles."))

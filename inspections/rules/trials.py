@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from math import isfinite
 
-from inventory.mechanics.rating.cases import DISTRIBUTIONS, LOSS_KINDS, SectionLoss, SpanCase
+from inventory.mechanics.rating import DESIGN_VALUES
+from inventory.mechanics.rating.cases import DISTRIBUTIONS, FACES, LOSS_KINDS, SectionLoss, SpanCase
 from inventory.mechanics.rating.plain import Plain
 from inventory.mechanics.rating.policy import METHODS
 
@@ -24,6 +25,9 @@ RANGES = {
     "lanes_loaded": (1, 8, "lanes"),
 }
 ASPHALT_PCF = 140.0
+CHOICES = {"damage_kind": LOSS_KINDS, "damage_face": FACES, "distribution": DISTRIBUTIONS, "posting_method": METHODS}
+WOODS = {str(at): value for at, value in enumerate(DESIGN_VALUES)}
+"""Published woods to put in a member's place, by a key for forms."""
 
 
 class TrialRefused(Refused):
@@ -82,6 +86,17 @@ class Changes(Plain):
         """True where nothing at all would change (a span, a member or a unit weight alone change nothing)."""
         idle = {"span", "member", "overlay_pcf", "vehicle_posts"}
         return all(getattr(self, f.name) == f.default for f in fields(self) if f.name not in idle)
+
+
+def damage_of(**values) -> SectionLoss:
+    """Damage to try from its plain values (kind, from_ft, to_ft, face, sizes in inches, count)."""
+    return SectionLoss(**values, measured_by="tried")
+
+
+def wood_fields(key: str) -> dict[str, str]:
+    """Species, grade and size class of a wood by its key; {} where none was chosen."""
+    value = WOODS.get(key)
+    return {} if value is None else {name: getattr(value, name) for name in ("species", "grade", "size_class")}
 
 
 def change_faults(changes: Changes, cases: Sequence[SpanCase]) -> list[tuple[str, str]]:

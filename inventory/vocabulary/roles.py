@@ -28,6 +28,7 @@ class Permit(Words):
     RECORD_WORK = "record_work", "record work done"
     SET_RATING = "set_rating", "change how the county rates"
     CHOOSE_DISTRIBUTION = "choose_distribution", "choose how wheel loads are shared"
+    TRY_CHANGE = "try_change", "try a change on a rating"
     RECALCULATE = "recalculate", "see what newer formulas and tables change"
     ADMINISTER = "administer", "administer people and settings"
 
@@ -46,6 +47,7 @@ ALLOWED: dict[Permit, frozenset[Role]] = {
     Permit.RECORD_WORK: frozenset({Role.CREW, Role.SUPERVISOR, Role.ENGINEER, Role.OFFICE}),
     Permit.SET_RATING: frozenset({Role.ENGINEER, Role.ADMINISTRATOR}),
     Permit.CHOOSE_DISTRIBUTION: frozenset({Role.ENGINEER}),
+    Permit.TRY_CHANGE: frozenset({Role.OFFICE, Role.SUPERVISOR, Role.ENGINEER}),
     Permit.RECALCULATE: frozenset({Role.SUPERVISOR, Role.ENGINEER}),
     Permit.ADMINISTER: frozenset({Role.ADMINISTRATOR}),
 }

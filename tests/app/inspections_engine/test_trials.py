@@ -76,7 +76,7 @@ def replace_surfacing(structure) -> Rating:
 
 
 def test_milled_and_laid_again_with_the_same_changes_nothing(bridge):
-    """A law: 2 in of 140 lb/ft3 off the top and on again. By load factors what nobody measured weighs more (LRFD 3.4.1)."""
+    """A law: 2 in of 140 lb/ft3 off and on again. By load factors what nobody measured weighs more (LRFD 3.4.1)."""
     tried = try_changes(rating=replace_surfacing(bridge), changes=Changes(mill_in=2.0, overlay_in=2.0), as_of=TODAY)
     for line in tried.lines:
         if line.series in ("posting", "inventory", "operating"):
