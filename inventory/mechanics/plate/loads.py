@@ -122,6 +122,7 @@ def first_wheel_range_in(*, near_curb_in: float, far_curb_in: float, lanes: int)
     """
     require_range(name="near curb", value=near_curb_in, least=0, unit="in", source=SOURCE)
     require_range(name="loaded lanes", value=lanes, least=1, most=6, source=SOURCE)
+    require_range(name="far curb", value=far_curb_in, most=2400, unit="in", source=SOURCE)
     needed = lanes * GAUGE_IN + (lanes - 1) * LANE_GAP_IN + 2.0 * CURB_IN
     if not far_curb_in - near_curb_in >= needed - 1e-9:
         raise OutsideValidity(

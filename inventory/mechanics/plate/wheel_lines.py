@@ -81,6 +81,7 @@ class WheelLines:
         anchored = [first + grid] if roadway.is_alike_from_both_sides else [first + grid, last - grid[::-1]]
         self._grids = [slice(0, len(grid)), slice(len(grid), 2 * len(grid))][: len(anchored)]
         self.lines_in = np.concatenate(anchored)
+        self._strips: dict[tuple[float, ...], np.ndarray] = {}
         half = roadway.width_in / 2.0
         self._sides = np.clip(np.stack([self.lines_in - half, self.lines_in + half], axis=1), 0, roadway.deck.width_in)
 
@@ -118,13 +119,20 @@ class WheelLines:
         )
         return StripMesh(nodes_in=nodes, stiffness=deck.stiffness, edges=deck.edges, span_in=deck.span_in, count=count)
 
-    @cached_property
     def _curved(self) -> np.ndarray:
-        """D_x k2 (Y, Y') under a unit amplitude on each line: (harmonics, unknowns, lines)."""
+        """D_x k2 (Y, Y') under a unit amplitude on each line: (harmonics, unknowns, lines); too large to be kept."""
         mesh, deck = self._mesh, self.roadway.deck
         vectors = np.stack([mesh.load_vector(low_in=low, high_in=high) for low, high in self._sides], axis=1)
         unknowns = mesh.solve(np.broadcast_to(vectors, (len(mesh.k), *vectors.shape)).copy())
-        return np.ascontiguousarray(unknowns * (deck.stiffness.dx_lbin * mesh.k**2)[:, None, None])
+        return unknowns * (deck.stiffness.dx_lbin * mesh.k**2)[:, None, None]
+
+    def _taken(self, rows: np.ndarray) -> np.ndarray:
+        """Rows of weights on the unknowns, applied: (harmonics, rows, lines)."""
+        curved = self._curved()
+        count, unknowns, lines = curved.shape
+        flat = np.ascontiguousarray(curved.transpose(1, 0, 2)).reshape(unknowns, count * lines)
+        found = (csr_array(rows) @ flat).reshape(len(rows), count, lines)
+        return np.ascontiguousarray(found.transpose(1, 0, 2))
 
     @cached_property
     def deck_lines_in(self) -> np.ndarray:
@@ -134,11 +142,19 @@ class WheelLines:
 
     @cached_property
     def _along(self) -> np.ndarray:
-        rows, _bend = self._mesh.shapes(self.deck_lines_in)
-        count, unknowns, lines = self._curved.shape
-        flat = np.ascontiguousarray(self._curved.transpose(1, 0, 2)).reshape(unknowns, count * lines)
-        found = (csr_array(rows) @ flat).reshape(len(rows), count, lines)
-        return np.ascontiguousarray(found.transpose(1, 0, 2))
+        return self._taken(self._mesh.shapes(self.deck_lines_in)[0])
+
+    def _of_strips(self, edges_in: tuple[float, ...]) -> np.ndarray:
+        """D_x k2 Y summed over each strip, the edge beams with the outer ones: (harmonics, strips, lines), kept."""
+        if edges_in not in self._strips:
+            mesh, dx = self._mesh, self.roadway.deck.stiffness.dx_lbin
+            rows = np.array(
+                [mesh.load_vector(low_in=a, high_in=b) * (b - a) for a, b in zip(edges_in, edges_in[1:], strict=False)]
+            )
+            for strip, at, beam in zip((0, -1), (0, -2), self.roadway.deck.edges, strict=True):
+                rows[strip, at] += beam.e_psi * beam.inertia_in4 / dx
+            self._strips[edges_in] = self._taken(rows)
+        return self._strips[edges_in]
 
     def moments_along_lbin_per_in(self, *, axles: tuple[Axle, ...], x_in: float) -> np.ndarray:
         """M_x at ``deck_lines_in`` under one wheel line of the axles on each line: (lines of deck, wheel lines)."""
@@ -150,19 +166,11 @@ class WheelLines:
 
     def strip_moments_lbin(self, *, axles: tuple[Axle, ...], x_in: float, edges_in: tuple[float, ...]) -> np.ndarray:
         """M_x summed over each strip, edge beams with the outer ones, under one wheel line: (strips, wheel lines)."""
-        edges = np.asarray(edges_in, dtype=float)
         weights, rest = self._weights(axles, x_in)
-        bent = _summed_over_harmonics(weights, self._curved)
         low, high = self._sides.T
-        found = []
-        for start, stop in zip(edges, edges[1:], strict=False):
-            share = np.clip(np.minimum(stop, high) - np.maximum(start, low), 0.0, None) / (high - low)
-            vector = self._mesh.load_vector(low_in=start, high_in=stop) * (stop - start)
-            found.append(vector @ bent + rest * share)
-        dx = self.roadway.deck.stiffness.dx_lbin
-        for at, row, beam in zip((0, -1), (0, -2), self.roadway.deck.edges, strict=True):
-            found[at] = found[at] + beam.e_psi * beam.inertia_in4 / dx * bent[row]
-        return np.array(found)
+        starts, stops = (np.array(edges_in, dtype=float)[at, None] for at in (slice(None, -1), slice(1, None)))
+        cover = np.clip(np.minimum(stops, high) - np.maximum(starts, low), 0.0, None) / (high - low)
+        return _summed_over_harmonics(weights, self._of_strips(tuple(edges_in))) + rest * cover
 
     def line_moment_lbin(self, *, axles: tuple[Axle, ...], x_in: float) -> float:
         """Beam moment of one wheel line of the axles, lb-in."""

@@ -23,8 +23,9 @@ from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
 
 from .cases import SpanCase
-from .plates import ribbed_deck, roadway_on, slab_deck
+from .plates import roadway_on, slab_deck
 from .policy import RatingPolicy
+from .ribbed_plates import ribbed_deck
 
 EM = "EM 7700-8 chapter 9"
 MOST_KNOWN_PSI = 500.0
@@ -109,7 +110,7 @@ def _plate(case: SpanCase) -> tuple[Roadway, float, float] | None:
     inner = next((member for member in case.members if not member.exterior), case.members[0])
     upper, lower = inner.flange_depth_in, inner.bottom_flange_depth_in or 0.0
     shared = upper**3 / (upper**3 + lower**3) if case.system == "stress_laminated_box" else 1.0
-    return roadway_on(case, found[0]), upper, shared
+    return roadway_on(case, found.deck), upper, shared
 
 
 def _counted(case: SpanCase, member):

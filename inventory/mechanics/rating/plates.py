@@ -15,20 +15,18 @@ from inventory.mechanics.bars import PressureWorth
 from inventory.mechanics.material import Service, modulus
 from inventory.mechanics.plate import (
     Deck,
-    EdgeBeam,
     PlateStiffness,
     Roadway,
     TransverseRatios,
-    ribbed_stiffness,
     slab_stiffness,
     transverse_ratios,
 )
-from inventory.mechanics.plate.stiffness import LEAST_PRESSURE_PSI, NO_EDGE_BEAM
-from inventory.mechanics.section import Flange, composite_section, effective_side_in
+from inventory.mechanics.plate.stiffness import LEAST_PRESSURE_PSI
 
 from .cases import MemberCase, SpanCase
 from .elements import member_service
 from .policy import RatingPolicy
+from .ribbed_plates import inner_member, member_deck, ribbed_deck
 from .sections import member_section
 from .shares import butt_joint_ratio
 
@@ -141,10 +139,20 @@ def _ribbed(case: SpanCase, member: MemberCase, worth: PressureWorth | None) -> 
     found = ribbed_deck(case=case, ratios=ratios)
     if isinstance(found, str):
         return found
-    deck, inertia = found
-    inner = _inner(case)
+    if found.outer_ratio < 1.0 - UNLIKE:
+        return "the outer webs are much weaker than the inner ones"
+    deck, inner = found.deck, inner_member(case)
     words = f"E_T/E_L {ratios.e_ratio:.4f}, G/E_L {ratios.g_ratio:.4f} at {worth.pressure_psi:.0f} psi"
-    steps = (("I of a web", inertia, "in4", "web with its flanges on both sides", "transformed section", "model"),)
+    steps = (
+        (
+            "I of a web",
+            found.web_inertia_in4,
+            "in4",
+            "web with its flanges on both sides",
+            "transformed section",
+            "model",
+        ),
+    )
     return _of_members(
         case,
         member,
@@ -156,49 +164,8 @@ def _ribbed(case: SpanCase, member: MemberCase, worth: PressureWorth | None) -> 
     )
 
 
-def ribbed_deck(*, case: SpanCase, ratios: TransverseRatios) -> tuple[Deck, float] | str:
-    """The plate of a T or box span, and I of one web with its flanges (in4, web material); or why there is none."""
-    inner = _inner(case)
-    if not inner.spacing_ft or not inner.flange_depth_in or inner.flange_material is None:
-        return "spacing or flange of the webs is not on record"
-    depths = (inner.flange_depth_in,)
-    if case.system == "stress_laminated_box":
-        if not inner.bottom_flange_depth_in:
-            return "the lower flange is not on record"
-        depths = (inner.flange_depth_in, inner.bottom_flange_depth_in)
-    stiff = [_web_stiffness(case, web) for web in (inner, next((web for web in case.members if web.exterior), inner))]
-    if abs(stiff[1][0] / stiff[0][0] - 1.0) > UNLIKE and stiff[1][0] < stiff[0][0]:
-        return "the outer webs are much weaker than the inner ones"
-    flange_e = modulus(value=inner.flange_material, service=_wet(case)).stress_psi
-    web_e, inertia = stiff[0][1:]
-    stiffness = ribbed_stiffness(
-        web_e_psi=web_e,
-        web_inertia_in4=inertia,
-        web_spacing_in=12.0 * inner.spacing_ft,
-        flange_e_psi=flange_e,
-        flange_depths_in=depths,
-        e_ratio=ratios.e_ratio,
-        g_ratio=ratios.g_ratio,
-    )
-    return _member_deck(case, inner, stiffness, stiff[1][0] - stiff[0][0]), inertia
-
-
-def _web_stiffness(case: SpanCase, web: MemberCase) -> tuple[float, float, float]:
-    """E I (lb-in2), E (psi) and I (in4) of a sound web with its flanges on both sides, web material."""
-    web_e = modulus(value=web.material, service=member_service(case, web)).stress_psi
-    ratio = modulus(value=web.flange_material, service=_wet(case)).stress_psi / web_e
-    clear = max(0.0, 12.0 * web.spacing_ft - web.width_in)
-    width = 2.0 * effective_side_in(clear_in=clear, span_ft=case.span_ft) * butt_joint_ratio(case)
-    top = Flange(low_in=web.depth_in - web.flange_depth_in, high_in=web.depth_in, width_in=width, ratio=ratio)
-    flanges = [top]
-    if case.system == "stress_laminated_box":
-        flanges.append(Flange(low_in=0.0, high_in=web.bottom_flange_depth_in, width_in=width, ratio=ratio))
-    whole = composite_section(width_in=web.width_in, depth_in=web.depth_in, flanges=tuple(flanges))
-    return web_e * whole.inertia_in4, web_e, whole.inertia_in4
-
-
 def _stringers(case: SpanCase, member: MemberCase) -> PlateModel | str:
-    deck_case, inner = case.deck, _inner(case)
+    deck_case, inner = case.deck, inner_member(case)
     if case.deck_kind not in CONTINUOUS_DECKS:
         return "planks may be jointed over any stringer, so they make no plate with them"
     if deck_case is None or not deck_case.continuous:
@@ -224,7 +191,7 @@ def _stringers(case: SpanCase, member: MemberCase) -> PlateModel | str:
     return _of_members(
         case,
         member,
-        _member_deck(case, inner, stiffness, 0.0),
+        member_deck(case, inner, stiffness, 0.0),
         thickness_in=deck_case.thickness_in,
         stiffness_words=f"D_x = E I/S, D_y = E t3/12 of the deck, no torsion, D_y/D_x {stiffness.dy_lbin / along:.4f}",
         words="stringers and deck as one orthotropic plate",
@@ -239,7 +206,7 @@ def _stringer_stiffness(case: SpanCase, stringer: MemberCase) -> float:
 
 def _of_members(case: SpanCase, member: MemberCase, deck: Deck, **words) -> PlateModel:
     """The strips of the members across the plate, and which of them the member stands for."""
-    inner, count = _inner(case), _inner(case).count
+    inner, count = inner_member(case), inner_member(case).count
     pitch = 12.0 * inner.spacing_ft
     places = tuple(range(count))
     if any(other.exterior for other in case.members):
@@ -256,32 +223,15 @@ def _of_members(case: SpanCase, member: MemberCase, deck: Deck, **words) -> Plat
 
 def _are_a_row(case: SpanCase) -> bool:
     """Whether all members stand for one row of four or more, none missing and evenly spaced."""
-    count, spacing = _inner(case).count or 0, _inner(case).spacing_ft
+    count, spacing = inner_member(case).count or 0, inner_member(case).spacing_ft
     alike = all((member.count, member.spacing_ft) == (count, spacing) for member in case.members)
     return count >= FEWEST_MEMBERS and bool(spacing) and alike
-
-
-def _member_deck(case: SpanCase, inner: MemberCase, stiffness: PlateStiffness, edge_more_lbin2: float) -> Deck:
-    """Half a spacing beyond the outer members, which carry an edge beam of what they are stiffer by."""
-    width = 12.0 * inner.spacing_ft * (inner.count or 0)
-    edge = NO_EDGE_BEAM
-    if edge_more_lbin2 > 1e-6 * stiffness.dx_lbin:
-        edge = EdgeBeam(e_psi=1e6, inertia_in4=edge_more_lbin2 / 1e6)
-    return Deck(span_in=12.0 * case.span_ft, width_in=width, stiffness=stiffness, near_edge=edge, far_edge=edge)
 
 
 def roadway_on(case: SpanCase, deck: Deck) -> Roadway:
     """Curbs at equal distances from the edges of the plate; outside it where a deck overhangs its outer members."""
     near = (deck.width_in - 12.0 * case.roadway_width_ft) / 2.0
     return Roadway(deck=deck, near_curb_in=near, far_curb_in=deck.width_in - near)
-
-
-def _inner(case: SpanCase) -> MemberCase:
-    return next((member for member in case.members if not member.exterior), case.members[0])
-
-
-def _wet(case: SpanCase) -> Service:
-    return Service(wet=case.wet_service, temperature_f=case.service_temperature_f)
 
 
 def _ratio_steps(ratios: TransverseRatios, pressed: str) -> tuple[Step, ...]:
