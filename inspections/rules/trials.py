@@ -3,6 +3,7 @@
 Plain values with units in the names, as a form or a file gives them. Ranges are our own (common practice, no source).
 """
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from math import isfinite
@@ -86,6 +87,16 @@ class Changes(Plain):
         """True where nothing at all would change (a span, a member or a unit weight alone change nothing)."""
         idle = {"span", "member", "overlay_pcf", "vehicle_posts"}
         return all(getattr(self, f.name) == f.default for f in fields(self) if f.name not in idle)
+
+
+def read_changes(text: str) -> Changes:
+    """Changes from a JSON object with their names; ``TrialRefused`` says what cannot be read."""
+    try:
+        return Changes.from_dict(json.loads(text))
+    except json.JSONDecodeError as broken:
+        raise TrialRefused(("", f"This is not JSON: {broken.msg} at line {broken.lineno}.")) from broken
+    except (ValueError, RecursionError) as wrong:
+        raise TrialRefused(("", str(wrong))) from wrong
 
 
 def damage_of(**values) -> SectionLoss:
