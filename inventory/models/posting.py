@@ -63,7 +63,7 @@ class Posting(models.Model):
         elif any(classes):
             said.append(_slashed(classes))
         if any(emergency):
-            said.append(f"emergency vehicles {_slashed(emergency)}")
+            said.append(f"emergency {_slashed(emergency)}")
         return "; ".join(said) or "Posted, limit not on record"
 
 

@@ -73,8 +73,11 @@ class Mark:
     def plate(self) -> str:
         """What the plate beside the mark says; nothing only where no restriction is on record."""
         if self.restriction == Restriction.POSTED:
-            # Without figures the plate is one short word; the list says the rest.
-            return self.sign_words if any(letter.isdigit() for letter in self.sign_words) else "posted"
+            # The plate is short: the limit of trucks, or one word; the list and the words beside it say the rest.
+            trucks = self.sign_words.partition("; ")[0]
+            if trucks.startswith("emergency"):
+                return "emergency"
+            return trucks if any(letter.isdigit() for letter in trucks) else "posted"
         return {Restriction.CLOSED: "closed", Restriction.OPEN: ""}.get(self.restriction, "?")
 
     @property

@@ -31,6 +31,7 @@ from .lines import draw_ground
 from .outcome import Today, let_last_inspection_run, refresh_all
 from .people import make_agency, make_people
 from .plan import PLANS, Plan
+from .vehicles import enter_vehicles
 
 SEED = 20261124
 
@@ -59,6 +60,7 @@ def seed_county(*, today: date, seed: int = SEED) -> tuple[Agency, list[dict]]:
     with transaction.atomic():
         agency = make_agency()
         people, sign_ins = make_people(agency)
+        enter_vehicles(agency=agency, by=people["engineer"], at=moment(today, 7))
         draw_ground(agency=agency, by=people["office"], at=moment(today, 7))
         places = _places(random)
         made = [
@@ -147,7 +149,7 @@ def _spans(structure: Structure, plan: Plan) -> None:
             camber_in=round(plan.span_ft / 30, 1) if plan.system.startswith(("glulam", "stress")) else None,
             butt_jointed=plan.span_ft > 20 if plan.system == "stress_laminated" else False,
         )
-        members = timber.BUILDERS[plan.system](span, width, plan.year, grade)
+        members = timber.members_of(span, width, plan.year, grade)
         span.save()
         if plan.story == "no_grade":
             for member in members:

@@ -76,7 +76,7 @@ def test_adopted_signed_confirmed_and_shown_everywhere(county, bridge, now):
     standing = Standing.objects.get(structure=bridge)
     assert standing.restriction == "posted" and standing.posted_ton is None
     assert standing.emergency_gross_ton == posting.emergency_gross_ton
-    assert "emergency vehicles" in standing.sign_words
+    assert standing.sign_words.startswith("emergency ")
     client = county.client("engineer")
     sheet = client.get(f"/structures/{bridge.pk}/").content.decode()
     assert "EMERGENCY" in sheet and "emergency vehicles" in sheet
@@ -132,7 +132,7 @@ def test_the_engineer_types_other_emergency_limits(county, bridge, now):
     assert client.post(f"/decisions/{proposal.pk}/otherwise/", typed).status_code == 302
     posting = posting_in_force(bridge)
     assert posting.emergency_gross_ton == 20.0 and posting.emergency_tandem_ton is None
-    assert posting.words == "emergency vehicles - / - / 20 T"
+    assert posting.words == "emergency - / - / 20 T"
 
 
 def test_restricting_at_once_keeps_a_harder_emergency_limit(county, bridge, now):

@@ -186,3 +186,15 @@ def test_every_system_has_a_symbol_on_the_page(drawn):
     for system in System:
         for condition in ConditionClass:
             assert f'id="deck-{marks.shape_of(system.value)}-{condition.value}"' in page
+
+
+def test_the_plate_of_emergency_limits_is_short(drawn):
+    """The limit of trucks where there is one, else one word: the words beside it say the rest. Practice, no source."""
+    Standing.objects.filter(structure__number="Q-01").update(sign_words="23 T; emergency 10 / 17 / 17 T")
+    Standing.objects.filter(structure__number="Q-02").update(
+        restriction="posted", sign_words="emergency 10 / 17 / 17 T", posted_ton=None
+    )
+    found = read(drawn.client("office"), STRUCTURES)["features"]
+    by_number = {f["properties"]["number"]: f["properties"] for f in found}
+    assert (by_number["Q-01"]["plate"], by_number["Q-02"]["plate"]) == ("23 T", "emergency")
+    assert "emergency 10 / 17 / 17 T" in by_number["Q-01"]["restriction_words"]
