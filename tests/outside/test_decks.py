@@ -127,7 +127,7 @@ def test_shares_against_the_library(seed):
     library = PlateByElements(deck, patches, fine=2.5)
     column = library.columns(library.column_at(span / 2 + 1e-3))["moment along"]
     line = WheelLines(roadway).line_moment_lbin(axles=axles, x_in=column.x_in)
-    assert 12.0 * np.max(column.value) / line * share.presence == pytest.approx(share.wheel_lines, rel=0.01)
+    assert 12.0 * np.max(column.value) / line * share.presence_factor == pytest.approx(share.wheel_lines, rel=0.01)
 
 
 def test_webs_against_the_library():

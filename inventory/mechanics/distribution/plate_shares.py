@@ -33,7 +33,7 @@ class PlateShare:
 
     wheel_lines: float
     lanes: int
-    presence: float
+    presence_factor: float
     from_curb_in: float
     station_in: float
 
@@ -89,7 +89,7 @@ def _largest(
                 place = places[int(first) % len(places)]
                 from_curb = place.first_wheel_in - roadway.near_curb_in
                 best = PlateShare(
-                    wheel_lines=value, lanes=count, presence=factor, from_curb_in=from_curb, station_in=station
+                    wheel_lines=value, lanes=count, presence_factor=factor, from_curb_in=from_curb, station_in=station
                 )
     return best
 

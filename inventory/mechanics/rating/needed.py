@@ -54,7 +54,7 @@ class NeededPressure:
     bare: VehicleNeed
     floor_psi: float
     thickness_in: float
-    friction: float
+    mu: float
 
     @property
     def worst(self) -> VehicleNeed:
@@ -84,7 +84,7 @@ def needed_pressure(
             bare=ask.need(worst, spread=False),
             floor_psi=policy.pressure_floor_psi,
             thickness_in=ask.thickness_in,
-            friction=FRICTION[case.bars.surface],
+            mu=FRICTION[case.bars.surface],
         )
     except OutsideValidity:
         return None
@@ -156,7 +156,7 @@ class _Asked:
 
 def trace_needed(trace: Trace, needed: NeededPressure) -> None:
     """M_T, V_T and the pressures of the worst vehicle, bare tire prints beside them, and the need of each vehicle."""
-    worst, print_only, mu, t = needed.worst, needed.bare, needed.friction, needed.thickness_in
+    worst, print_only, mu, t = needed.worst, needed.bare, needed.mu, needed.thickness_in
     spread, bare = "spread at 45 degrees to mid-depth", "bare tire print, for comparison"
     plate = f"plate, {EM}"
     trace.heading(f"Needed pressure, worst under {worst.vehicle}")

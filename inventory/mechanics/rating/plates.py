@@ -191,7 +191,7 @@ def _stringers(case: SpanCase, member: MemberCase) -> PlateModel | str:
     return _of_members(
         case,
         member,
-        member_deck(case, inner, stiffness, 0.0),
+        member_deck(case, inner, stiffness),
         thickness_in=deck_case.thickness_in,
         stiffness_words=f"D_x = E I/S, D_y = E t3/12 of the deck, no torsion, D_y/D_x {stiffness.dy_lbin / along:.4f}",
         words="stringers and deck as one orthotropic plate",

@@ -85,7 +85,7 @@ def plate_share(*, case: SpanCase, member: MemberCase, plate: PlateModel, vehicl
 def _place_words(found: PlateShare, plate: PlateModel) -> str:
     lanes = "1 lane" if found.lanes == 1 else f"{found.lanes} lanes"
     where = f"{found.from_curb_in:g} in from the curb"
-    told = f"{lanes} loaded x {found.presence:g}, first wheel line {where}"
+    told = f"{lanes} loaded x {found.presence_factor:g}, first wheel line {where}"
     if abs(found.station_in - plate.roadway.deck.span_in / 2.0) > 1e-6:
         told += f", at {found.station_in / 12.0:g} ft"
     return told

@@ -50,7 +50,7 @@ def ribbed_deck(*, case: SpanCase, ratios: TransverseRatios) -> RibbedDeck | str
         g_ratio=ratios.g_ratio,
     )
     return RibbedDeck(
-        deck=member_deck(case, inner, stiffness, stiff[1][0] - stiff[0][0]),
+        deck=member_deck(case, inner, stiffness, stiff[1][0] / stiff[0][0]),
         web_inertia_in4=inertia,
         outer_ratio=stiff[1][0] / stiff[0][0],
     )
@@ -70,12 +70,13 @@ def _web_stiffness(case: SpanCase, web: MemberCase) -> tuple[float, float, float
     return web_e * whole.inertia_in4, web_e, whole.inertia_in4
 
 
-def member_deck(case: SpanCase, inner: MemberCase, stiffness: PlateStiffness, edge_more_lbin2: float) -> Deck:
-    """Half a spacing beyond the outer members, which carry an edge beam of what they are stiffer by."""
+def member_deck(case: SpanCase, inner: MemberCase, stiffness: PlateStiffness, outer_ratio: float = 1.0) -> Deck:
+    """Half a spacing beyond the outer members; an edge beam of what their E I is more than the inner ones' D_x S."""
     width = 12.0 * inner.spacing_ft * (inner.count or 0)
     edge = NO_EDGE_BEAM
-    if edge_more_lbin2 > 1e-6 * stiffness.dx_lbin:
-        edge = EdgeBeam(e_psi=1e6, inertia_in4=edge_more_lbin2 / 1e6)
+    if outer_ratio > 1.0 + 1e-6:
+        more_lbin2 = (outer_ratio - 1.0) * stiffness.dx_lbin * 12.0 * inner.spacing_ft
+        edge = EdgeBeam(e_psi=1e6, inertia_in4=more_lbin2 / 1e6)
     return Deck(span_in=12.0 * case.span_ft, width_in=width, stiffness=stiffness, near_edge=edge, far_edge=edge)
 
 
