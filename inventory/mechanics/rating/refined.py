@@ -18,7 +18,7 @@ from inventory.mechanics.tables.lane_shares import PRESENCE
 from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle
 
-from .cases import MemberCase, SpanCase
+from .cases import DISTRIBUTIONS, MemberCase, SpanCase
 from .elements import Shares
 from .plates import PlateModel, plate_of
 
@@ -36,13 +36,17 @@ class Refined:
     def note(self, member: MemberCase) -> str:
         if self.plate is None:
             return f"{member.label}: refined distribution was chosen, but {self.refusal}; the rule is kept."
-        return f"{member.label}: bending shared by {self.plate.words} ({MARK}); {self.plate.rest_words}."
+        told = f"{member.label}: bending shared by {self.plate.words} ({MARK}); {self.plate.rest_words};"
+        return f"{told} a lane load takes the share of the wheels, which spread less."
 
 
 def refined_of(*, case: SpanCase, member: MemberCase, worth: PressureWorth | None) -> Refined | None:
     """How the refined distribution stands for a member; None where the engineer has kept the rules."""
-    if case.distribution != "refined":
+    if case.distribution == "rules":
         return None
+    if case.distribution not in DISTRIBUTIONS:
+        valid = ", ".join(DISTRIBUTIONS)
+        raise OutsideValidity(name="share of wheel loads", value=case.distribution, valid=valid, source=SOURCE)
     try:
         found = plate_of(case=case, member=member, worth=worth)
     except OutsideValidity as refusal:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from inventory.mechanics.plate import joint_demand, stand_vehicle
 from inventory.mechanics.rating import BarState, DeckCase, MemberCase, RatingPolicy, SpanCase, rate_span
+from inventory.mechanics.rating.build import span_pressure_worth
 from inventory.mechanics.rating.needed import needed_pressure
 from inventory.mechanics.rating.plates import pressure_ratios, slab_deck
 from inventory.mechanics.trace import Trace
@@ -138,6 +139,11 @@ def test_what_is_no_plate_keeps_its_rule_and_says_why(case, words):
     assert not any(rule.startswith("plate") for rule in rules_of(rating, "bending", case))
 
 
+def test_a_word_that_names_no_method_is_refused():
+    rating = rate_span(replace(stressed_span(), distribution="finer"), vehicles=("TYPE3",))
+    assert not rating.is_rated and "share of wheel loads" in " ".join(rating.reasons)
+
+
 def test_a_missing_stringer_ends_the_plate():
     """Members are smeared only where all are whole and evenly spaced: a neighbour of a gap has no count on record."""
     case = glulam_stringers()
@@ -248,8 +254,6 @@ def test_needed_pressure_of_a_slab_is_the_sweeps():
 
 
 def _worth(case):
-    from inventory.mechanics.rating.build import span_pressure_worth
-
     return span_pressure_worth(case, RatingPolicy(), Trace(), ("HS20",))
 
 
