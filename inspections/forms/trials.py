@@ -4,7 +4,16 @@ import re
 
 from django import forms
 
-from inspections.rules.trials import ASPHALT_PCF, CHOICES, RANGES, WOODS, Changes, damage_of, wood_fields
+from inspections.rules.trials import (
+    ASPHALT_PCF,
+    CHOICES,
+    RANGES,
+    WOODS,
+    Changes,
+    damage_of,
+    standard_vehicles,
+    wood_fields,
+)
 from inventory.rules.axle_trains import read_axles, read_spacings
 
 from .decisions import PlainForm
@@ -40,7 +49,7 @@ def _listed(name: str, words: dict[str, str] | None = None) -> list[tuple[str, s
 
 
 class TrialForm(PlainForm):
-    """`spans` and `members` are the labels of the rated cases, `vehicles` (key, words) of vehicles on record."""
+    """`spans` and `members` are the labels of the rated cases, `vehicles` (key, words) of the county's own."""
 
     span = _choice("Span")
     mill_in = _number("mill_in", "Milled off")
@@ -83,7 +92,7 @@ class TrialForm(PlainForm):
         super().__init__(*args, **more)
         self.fields["span"].choices = [("", "every span"), *((label, f"Span {label}") for label in spans)]
         self.fields["member"].choices = [("", "none"), EVERY_DAMAGED, *((label, label) for label in members)]
-        self.fields["vehicle"].choices = [("", "none"), *vehicles]
+        self.fields["vehicle"].choices = [("", "none"), *vehicles, *standard_vehicles()]
         self.fields["wood"].choices = [("", "as it is"), *((key, value.title) for key, value in WOODS.items())]
 
     @property

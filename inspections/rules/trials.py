@@ -12,6 +12,7 @@ from inventory.mechanics.rating import DESIGN_VALUES
 from inventory.mechanics.rating.cases import DISTRIBUTIONS, FACES, LOSS_KINDS, SectionLoss, SpanCase
 from inventory.mechanics.rating.plain import Plain
 from inventory.mechanics.rating.policy import METHODS
+from inventory.mechanics.vehicle import STANDARD_VEHICLES
 
 from .refusals import Refused
 
@@ -97,6 +98,12 @@ def read_changes(text: str) -> Changes:
         raise TrialRefused(("", f"This is not JSON: {broken.msg} at line {broken.lineno}.")) from broken
     except (ValueError, RecursionError) as wrong:
         raise TrialRefused(("", str(wrong))) from wrong
+
+
+def standard_vehicles() -> list[tuple[str, str]]:
+    """Keys and words of the published vehicles, the lightest first."""
+    rows = sorted(STANDARD_VEHICLES.values(), key=lambda row: row.gross_tons)
+    return [(row.id, f"{row.name}, {row.gross_tons:g} tons") for row in rows]
 
 
 def damage_of(**values) -> SectionLoss:

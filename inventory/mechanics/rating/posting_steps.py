@@ -42,8 +42,8 @@ class PostingThreshold(Plain):
     at_jump: bool
     action_below: str
     action_above: str
-    tons_below: float | None
-    tons_above: float | None
+    below_tons: float | None
+    above_tons: float | None
     words: str
 
 
@@ -156,7 +156,7 @@ def _ton_steps(rated: PressureRatings, curve: ForceCurve, start: float, end: flo
             continue
         kind = "closing" if mark == rated.policy.close_below_tons else "tons"
         step = _threshold(rated, curve, root, kind)
-        if (step.action_below, step.tons_below) != (step.action_above, step.tons_above):
+        if (step.action_below, step.below_tons) != (step.action_above, step.above_tons):
             found.append(step)
     return found
 
@@ -166,7 +166,7 @@ def _at_jump(rated: PressureRatings, curve: ForceCurve, psi: float) -> list[Post
     below, above = (rated.at(side) for side in sides_of(psi))
     found = []
     step = _threshold(rated, curve, psi, "jump", at_jump=True)
-    if (step.action_below, step.tons_below) != (step.action_above, step.tons_above):
+    if (step.action_below, step.below_tons) != (step.action_above, step.above_tons):
         found.append(step)
     for low, high in zip(below.governing, above.governing, strict=True):
         marks = (1.0, CLOSING_FACTOR) if low.vehicle_class in GENERAL else (1.0,)
@@ -188,8 +188,8 @@ def _threshold(
         at_jump=at_jump,
         action_below=below.action,
         action_above=above.action,
-        tons_below=below.single_tons,
-        tons_above=above.single_tons,
+        below_tons=below.single_tons,
+        above_tons=above.single_tons,
         words=_words(kind, name, below, above),
     )
 

@@ -75,6 +75,11 @@ def test_a_typed_vehicle_is_rated(county, bridge):
     assert "3 axles have 2 spacings between them; 1 were entered." in wrong
 
 
+def test_a_published_vehicle_can_be_chosen(county, bridge):
+    text = ask(county, bridge, vehicle="HL93").content.decode()
+    assert "Also rated: " in text and "HL-93" in text
+
+
 def test_bars_are_tried(county, now):
     deck = make_stressed_deck(county.agency)
     rated(deck, county.people["inspector"], now, findings=bar_readings(deck, 34560.0))

@@ -145,7 +145,7 @@ def test_thresholds_are_where_the_rating_changes(case):
     for step in steps:
         below, above = (rating_at(case, step.pressure_psi + d, FEW) for d in (-0.01, 0.01))
         assert (below.posting.action, above.posting.action) == (step.action_below, step.action_above)
-        assert (below.posting.single_tons, above.posting.single_tons) == (step.tons_below, step.tons_above)
+        assert (below.posting.single_tons, above.posting.single_tons) == (step.below_tons, step.above_tons)
         if step.kind.startswith("factor"):
             mark = float(step.kind.split()[1])
             low, high = (
@@ -223,10 +223,10 @@ def test_whole_tons_by_hand(monkeypatch):
     invented = Invented(lambda p: 0.2 + 0.004 * p, lambda p: 1.2)
     monkeypatch.setattr("inventory.mechanics.rating.posting_steps.PressureRatings", lambda **given: invented)
     _curve, steps = curve_with_thresholds(cases=(), vehicles=(), policy=POLICY, span_label="1")
-    tons = {row.tons_above: row.pressure_psi for row in steps if row.kind == "tons" and row.pressure_psi > 20.1}
+    tons = {row.above_tons: row.pressure_psi for row in steps if row.kind == "tons" and row.pressure_psi > 20.1}
     assert tons == {k: pytest.approx(10 * (k - 5), abs=1e-6) for k in range(8, 15)}
     (closing,) = [row for row in steps if row.kind == "jump"]
-    assert (closing.pressure_psi, closing.action_below, closing.tons_above) == (20.0, "close", 7.0)
+    assert (closing.pressure_psi, closing.action_below, closing.above_tons) == (20.0, "close", 7.0)
     (least,) = [row for row in steps if row.kind == "factor 0.3"]
     assert least.pressure_psi == pytest.approx(25.0, abs=1e-6) and not least.at_jump
 
@@ -238,7 +238,7 @@ def test_a_vehicle_that_drops_out_frees_the_next(monkeypatch):
     _curve, steps = curve_with_thresholds(cases=(), vehicles=(), policy=POLICY, span_label="1")
     (freed,) = [row for row in steps if row.kind == "factor 1"]
     assert freed.pressure_psi == pytest.approx(50.0, abs=1e-6)
-    assert (freed.tons_below, freed.tons_above) == (24.0, 36.0)
+    assert (freed.below_tons, freed.above_tons) == (24.0, 36.0)
 
 
 def test_a_curve_is_for_a_span_with_bars():
