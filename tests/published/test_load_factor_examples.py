@@ -14,7 +14,7 @@ from dataclasses import replace
 import pytest
 
 from inventory.mechanics.rating import RatingPolicy, SectionLoss, rate_span
-from tests.published.test_timber_rating_examples import glulam_span
+from tests.published.examples import span_of
 from tests.unit.mechanics.spans import stressed_span, stringer_span
 
 TWO_LANES = RatingPolicy(one_lane_case_too=False, transition_in=0.0)
@@ -152,7 +152,7 @@ def test_glulam_stringers():
 
     Surfacing not measured in the example: gamma_DW 1.50.
     """
-    case = glulam_span()
+    case = span_of("glulam-stringers-40-ft")
     case = replace(case, surfacing=tuple(replace(layer, measured=False) for layer in case.surfacing))
     rating = lrfr(case, ("TYPE3", "TYPE3S2", "SU7"))
     assert one(rating, "HL93", "bending", "design inventory").capacity == pytest.approx(481600, rel=1e-4)

@@ -35,6 +35,7 @@ def anchor_plate_thickness_in(*, force_lb: float, plate_area_in2: float, overhan
     ):
         require_range(name=name, value=value, above=0, unit=unit, source=SOURCE)
     require_range(name="overhang", value=overhang_in, least=0, most=24, unit="in", source=SOURCE)
+    require_range(name="bar force", value=force_lb, least=0, unit="lb", source=SOURCE)
     return sqrt(3.0 * force_lb / plate_area_in2 * overhang_in**2 / steel_psi)
 
 

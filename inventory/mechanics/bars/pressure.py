@@ -47,6 +47,7 @@ def steel_ratio(*, bar_area_in2: float, spacing_in: float, thickness_in: float) 
 def least_bar_spacing_in(*, bar_area_in2: float, thickness_in: float) -> float:
     """Least spacing that keeps rho at 0.0016: s = A_s / (0.0016 t), in."""
     _sizes(1.0, thickness_in)
+    require_range(name="bar area", value=bar_area_in2, above=0, unit="in2", source=SOURCE)
     return bar_area_in2 / (STEEL_RATIO_LIMIT * thickness_in)
 
 
@@ -59,6 +60,7 @@ def needed_pressure_psi(
         raise OutsideValidity(name="surface of laminations", value=surface, valid="surfaced, rough", source=SOURCE)
     require_range(name="transverse moment", value=moment_inlb_in, least=0, unit="in-lb/in", source=SOURCE)
     require_range(name="transverse shear", value=shear_lb_in, least=0, unit="lb/in", source=SOURCE)
+    require_range(name="least pressure", value=floor_psi, least=0, most=500, unit="psi", source=SOURCE)
     gap = 6.0 * moment_inlb_in / thickness_in**2
     slip = 1.5 * shear_lb_in / (FRICTION[surface] * thickness_in)
     return max(gap, slip, floor_psi)

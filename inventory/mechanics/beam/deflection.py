@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from scipy.optimize import minimize_scalar
 
+from inventory.mechanics.errors import require_range
 from inventory.mechanics.vehicle import Vehicle
 
 from .moving import Train, _check, trains
@@ -48,4 +49,7 @@ def truck_deflection_in(*, vehicle: Vehicle, span_ft: float, e_psi: float, inert
     top is found by a bounded search. Source: mechanics.
     """
     _check(span_ft)
+    for name, number, unit in (("modulus", e_psi, "psi"), ("moment of inertia", inertia_in4, "in4")):
+        require_range(name=name, value=number, above=0, unit=unit, source="deflection of a beam")
+    require_range(name="share of a lane", value=share, least=0, source="deflection of a beam")
     return _largest_lbft3(vehicle, span_ft) * 1728.0 * share / (e_psi * inertia_in4)

@@ -25,6 +25,8 @@ def stressed_deck_width_in(*, wheel_lb: float, thickness_in: float) -> float:
 def loose_deck_width_in(*, wheel_lb: float, thickness_in: float, panel_in: float | None = None) -> float:
     """D_w = b_t + t, not wider than the panel: laminated panels not interconnected (memory)."""
     require_range(name="deck thickness", value=thickness_in, above=0, most=60, unit="in", source=STANDARD)
+    if panel_in is not None:
+        require_range(name="panel width", value=panel_in, above=0, unit="in", source=STANDARD)
     width = tire_width_in(wheel_lb=wheel_lb) + thickness_in
     return width if panel_in is None else min(width, panel_in)
 

@@ -60,9 +60,10 @@ def exterior_lever(
     """
     require_range(name="stringer spacing", value=spacing_ft, above=0, most=20, unit="ft", source=SOURCE)
     require_range(name="curb offset", value=curb_offset_ft, least=-20, most=10, unit="ft", source=SOURCE)
+    require_range(name="loaded lanes", value=lanes, least=1, most=8, source=SOURCE)
     first = table.WHEEL_TO_CURB_FT - curb_offset_ft
     best = 0.0
-    for count in range(1, max(1, lanes) + 1):
+    for count in range(1, lanes + 1):
         total = sum(max(0.0, (spacing_ft - first - place) / spacing_ft) for place in wheel_places(count))
         best = max(best, total * reduction(count, presence))
     return Share(

@@ -60,6 +60,7 @@ def outside_lane_share(*, interior: Share, spacing_ft: float, curb_offset_ft: fl
 
 def strip_share(*, wide_in: float, span_ft: float, deck_width_ft: float, lanes: int, one_lane_too: bool) -> Share:
     """``wide_in`` of a slab-type deck: 2 x width/E wheel lines, E of one lane or several, whichever asks more."""
+    require_range(name="width of deck", value=wide_in, above=0, unit="in", source="AASHTO LRFD 4.6.2.3")
     count, strip = min(
         (
             (n, lane_strip_width_in(span_ft=span_ft, width_ft=deck_width_ft, lanes=n))
@@ -84,6 +85,8 @@ def edge_strip_share(*, wide_in: float, strip_in: float, edge_to_barrier_in: flo
     require_range(
         name="edge to barrier", value=edge_to_barrier_in, least=0, most=120, unit="in", source="AASHTO LRFD 4.6.2.1.4"
     )
+    for name, number in (("width of deck", wide_in), ("strip of one lane", strip_in)):
+        require_range(name=name, value=number, above=0, unit="in", source="AASHTO LRFD 4.6.2.1.4")
     width = min(edge_to_barrier_in + 12.0 + strip_in / 4.0, strip_in / 2.0, 72.0)
     return Share(
         wheel_lines=table.PRESENCE[1] * wide_in / width,
@@ -95,6 +98,7 @@ def edge_strip_share(*, wide_in: float, strip_in: float, edge_to_barrier_in: flo
 
 def loose_strip_share(*, wide_in: float, wheel_lb: float, thickness_in: float, panel_in: float | None = None) -> Share:
     """Laminations or panels not interconnected: one wheel line over b_t + t, presence 1.20 of one lane (``model``)."""
+    require_range(name="width of deck", value=wide_in, above=0, unit="in", source="Std Spec 3.25.2")
     width = loose_deck_width_in(wheel_lb=wheel_lb, thickness_in=thickness_in, panel_in=panel_in)
     return Share(
         wheel_lines=table.PRESENCE[1] * wide_in / width,

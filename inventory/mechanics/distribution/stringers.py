@@ -68,4 +68,7 @@ def wood_shear_lb(*, wheel_line_shear_lb: float, bending_wheel_lines: float) -> 
 
     At min(3 d, L/4) from the support. Source: AASHTO Standard Specifications 13.6.5 (memory).
     """
+    source = "AASHTO Standard Specifications 13.6.5"
+    require_range(name="shear of a wheel line", value=wheel_line_shear_lb, least=0, unit="lb", source=source)
+    require_range(name="wheel lines", value=bending_wheel_lines, least=0, source=source)
     return 0.50 * (0.60 * wheel_line_shear_lb + wheel_line_shear_lb * bending_wheel_lines)

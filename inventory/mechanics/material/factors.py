@@ -120,6 +120,13 @@ def beam_stability_factor(
 
     R_B = sqrt(l_e d / b2) <= 50; F_bE = 1.20 E_min' / R_B2; l_e by the uniform-load row.
     """
+    for name, number, unit in (
+        ("F_b*", fb_star_psi, "psi"),
+        ("E_min'", e_min_psi, "psi"),
+        ("width", width_in, "in"),
+        ("depth", depth_in, "in"),
+    ):
+        require_range(name=name, value=number, above=0, unit=unit, source="NDS 3.3.3")
     effective = effective_length_in(unbraced_ft=unbraced_ft, depth_in=depth_in)
     slenderness = sqrt(effective * depth_in / width_in**2)
     require_range(name="beam slenderness R_B", value=slenderness, least=0, most=50, source="NDS 3.3.3.7")

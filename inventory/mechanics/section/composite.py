@@ -55,6 +55,7 @@ def effective_side_in(*, clear_in: float, span_ft: float, shear_ratio: float = S
     """Effective width of the flange on one side of a web, in; ``clear_in`` between webs. At most half of L/4."""
     require_range(name="clear distance between webs", value=clear_in, least=0, most=72, unit="in", source=SOURCE)
     require_range(name="span", value=span_ft, above=0, most=200, unit="ft", source=SOURCE)
+    require_range(name="ratio of shear modulus", value=shear_ratio, above=0, most=1, source=SOURCE)
     half = clear_in / 2.0
     if half == 0:
         return 0.0
