@@ -180,7 +180,7 @@ class CapCase(Plain):
 
 @dataclass(frozen=True, kw_only=True)
 class SpanCase(Plain):
-    """Everything a rating of one simply supported span uses.
+    """Everything a rating of one span uses, simply supported or running through over its piers.
 
     ``span_ft`` centre to centre of bearings; ``lanes_loaded`` traffic lanes that can stand side by side;
     ``railing_plf`` weight of railing and curb on each side; ``wet_service`` moisture above 19 % (sawn) or 16 %
@@ -189,7 +189,8 @@ class SpanCase(Plain):
     ``deck_butt_jointed`` laminations of a deck without bars have butt joints, None not on record (noted);
     ``critical_findings`` sentences from the inspection that call for the engineer whatever the factors;
     ``deck`` the transverse deck on the stringers where it is to be rated; consecutive spans with the same
-    ``continuous_unit`` (not "") run through over their piers; ``distribution`` is ``rules`` or ``refined`` (the deck
+    ``continuous_unit`` (not "") run through over their piers, ``held_down`` there and at their ends against uplift
+    (bolts or straps to every cap), None counts as not; ``distribution`` is ``rules`` or ``refined`` (the deck
     as an orthotropic plate), the engineer's choice; ``condition_rating`` 0 to 9 of the superstructure and ``adtt``
     trucks a day one way, for load and resistance factors, None not known.
     """
@@ -218,6 +219,7 @@ class SpanCase(Plain):
     critical_findings: tuple[str, ...] = ()
     deck: DeckCase | None = None
     continuous_unit: str = ""
+    held_down: bool | None = None
     distribution: str = "rules"
     condition_rating: int | None = None
     adtt: int | None = None

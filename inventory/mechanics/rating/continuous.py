@@ -7,8 +7,8 @@ C_V with L the two spans beside a pier together, the longest the part between ze
 between supports unless a shorter free length is on record. Sagging keeps C_V of the span length, never shorter than
 the part between zero moments.
 
-A support can push up and not hold down: nothing on record ties a stringer to its cap. Where the factored vehicle would
-lift it off a bearing against 0.90 of DC, the span is rated as a simple one too and the lower factor counts: a lifted
+A support can push up and not hold down unless hold-downs are on record. Where the factored vehicle would lift the
+stringer off a bearing against 0.90 of DC, the span is rated as a simple one too and the lower factor counts: a lifted
 stringer sags more, never more than a simple one, and hogs less (``model``; holding down: Standard Specifications 3.17,
 memory).
 """
@@ -57,6 +57,7 @@ class UnitElement:
     span_no: int
     hogging: Allowable
     hogging_dead: Allowable
+    held_down: bool
 
     @property
     def label(self) -> str:
@@ -83,10 +84,9 @@ class UnitElement:
 
     def results(self, vehicle: Vehicle) -> tuple[LimitStateResult, ...]:
         """Every limit state at every level of the method."""
-        levels = self.element.levels(vehicle)
+        levels, shares = self.element.levels(vehicle), self.shares(vehicle)
         if not levels:
             return ()
-        shares = self.shares(vehicle)
         part = SpanPart(
             element=self.element,
             hogging_psi=self.hogging.stress_psi,
@@ -100,7 +100,7 @@ class UnitElement:
         if not lifted:
             return found
         simple = limit_state_results(element=replace(self.element, shares=lambda _vehicle: shares), vehicle=vehicle)
-        return _lower_of(found, tuple(result for result in simple if result.level in lifted))
+        return _lower_of(found, tuple(replace(one, as_simple=True) for one in simple if one.level in lifted))
 
     def uplift(self, vehicle: Vehicle, support_no: int) -> tuple[float, float]:
         """(pull of the unfactored vehicle on the member, what holds it down), lb, at a support of the unit."""
@@ -110,6 +110,8 @@ class UnitElement:
 
     def lifted(self, vehicle: Vehicle, level: Level) -> list[int]:
         """Supports of the unit from which the vehicle of this level would lift the stringer."""
+        if self.held_down:
+            return []
         found = []
         for support in range(1, len(self.line.beam.supports_ft) + 1):
             pull, held = self.uplift(vehicle, support)
@@ -129,6 +131,8 @@ class UnitElement:
                 f"{self.label}: {', '.join(lifting)} would lift the stringer off a bearing and nothing on record holds "
                 "it down there: rated as a simple span too, the lower factor counts. Check the hold-downs."
             )
+        if self.held_down:
+            told.append(f"{self.label}: hold-downs at every support are on record, so uplift is not looked at.")
         return tuple(told)
 
     def dead_alone(self) -> tuple[float, float, float] | None:
@@ -183,7 +187,14 @@ def build_unit_stringer(build: Build, member: MemberCase, trace: Trace) -> UnitE
     trace.heading(f"Hogging {words}: {member.label}")
     trace_allowable(trace, stress, _hogging_value(member))
     _trace_line(trace, member.label, line)
-    return UnitElement(element=element, line=line, span_no=unit.span_no, hogging=stress, hogging_dead=dead)
+    return UnitElement(
+        element=element,
+        line=line,
+        span_no=unit.span_no,
+        hogging=stress,
+        hogging_dead=dead,
+        held_down=all(case.held_down for case in unit.cases),
+    )
 
 
 def _hogging_value(member: MemberCase) -> DesignValue:

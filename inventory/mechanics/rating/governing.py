@@ -161,8 +161,10 @@ def trace_results(trace: Trace, results: tuple[LimitStateResult, ...], *, contin
     for result in results:
         _capacity, dead, live = _FORMULA.get(result.limit_state, ("", "w", "by the share"))
         statics = "simple-span statics"
-        if continuous and result.limit_state in _FORMULA:
-            dead, statics = "continuous line, what adds", "influence lines of the unit (simple span where an end lifts)"
+        if result.as_simple:
+            statics = "simple-span statics: a bearing would lift"
+        elif continuous and result.limit_state in _FORMULA:
+            dead, statics = "continuous line, what adds", "influence lines of the unit"
         trace.heading(f"{result.limit_state.capitalize()}, {result.method}: {result.member}, {result.vehicle}")
         where = f"at {result.station_ft:.2f} ft"
         key = (result.member, result.limit_state, result.vehicle, result.method, result.station_ft)

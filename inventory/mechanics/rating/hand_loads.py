@@ -80,7 +80,9 @@ def _flange_lines(case: SpanCase, member: MemberCase) -> list[str]:
 
 
 def continuous_steps(case: Case) -> list[Step]:
-    """What the trace says of the spans that run through; empty for a span by itself."""
+    """What the trace says of the spans that run through; empty for a span by itself, or rated as if it were."""
+    if case.result.as_simple:
+        return []
     return steps_of_member(case.trace, case.result.member, "Continuous line:")
 
 

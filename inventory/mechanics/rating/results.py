@@ -30,7 +30,8 @@ class LimitStateResult(Plain):
     ``live_effect`` follows by the distribution rule named. ``distribution_factor`` counts wheel lines (half lanes)
     on the member, or on one foot of deck width. A factor below zero is given as zero. ``dead_effect`` is DC and DW
     together, ``wearing_effect`` its DW part, both unfactored; ``capacity`` holds ``resistance_factor`` (phi_c phi_s,
-    1 in ASR) already: RF = (capacity - dc_factor DC - dw_factor DW) / (live_factor live_effect).
+    1 in ASR) already: RF = (capacity - dc_factor DC - dw_factor DW) / (live_factor live_effect). ``as_simple``: of a
+    span that runs through, but rated as a simple one because a bearing would lift.
     """
 
     vehicle: str
@@ -55,6 +56,7 @@ class LimitStateResult(Plain):
     dw_factor: float = 1.0
     live_factor: float = 1.0
     resistance_factor: float = 1.0
+    as_simple: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -173,11 +173,11 @@ def test_less_depth_never_rates_higher(depth, less, second):
 
 
 @settings(max_examples=6, deadline=None, derandomize=True)
-@given(st.lists(st.floats(min_value=12, max_value=30), min_size=2, max_size=4), st.floats(min_value=0, max_value=9))
-def test_a_unit_turned_round_rates_the_same(lengths, start):
-    """Symmetry: spans in the other order, the decay mirrored; vehicles run both ways already."""
-    cases = unit(*lengths, surfacing=(ASPHALT_3_IN,))
-    first = lengths[0]
+@given(st.lists(st.integers(48, 120), min_size=2, max_size=4), st.integers(0, 36))
+def test_a_unit_turned_round_rates_the_same(quarters, place):
+    """Symmetry: spans in the other order, the decay mirrored, all in quarter feet; vehicles run both ways already."""
+    cases = unit(*(quarter / 4 for quarter in quarters), surfacing=(ASPHALT_3_IN,))
+    first, start = quarters[0] / 4, place / 4
     there = (with_member(cases[0], losses=(void(3, 8, start, start + 2),)), *cases[1:])
     turned = (*cases[:0:-1], with_member(cases[0], losses=(void(3, 8, first - start - 2, first - start),)))
     a, b = (by_label(rate_structure(cases, SET)) for cases in (there, turned))
@@ -220,6 +220,9 @@ def test_what_would_lift_is_rated_as_simple_too():
             assert result.rating_factor <= simple[key] * (1 + 1e-9)
     heavy = rate_structure(tuple(replace(case, other_dead_psf=150.0) for case in cases), SET)
     assert not [note for note in heavy.spans[0].notes if "would lift" in note]
+    held = rate_structure(tuple(replace(case, held_down=True) for case in cases), SET)
+    assert not [result for result in held.spans[0].results if result.as_simple]
+    assert all(factors(held)[key] >= value - 1e-9 for key, value in factors(rating).items())
     continuous = found(heavy, "HS20", "bending")
     alone = rate_span(replace(cases[0], continuous_unit="", other_dead_psf=150.0), SET)
     plain = min(r.lane_effect for r in alone.results if (r.vehicle, r.limit_state) == ("HS20", "bending"))
