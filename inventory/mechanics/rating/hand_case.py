@@ -63,10 +63,10 @@ class Case:
 
 
 def steps_of_member(trace: tuple[Heading, ...], label: str, *begins: str) -> list[Step]:
-    """Steps under headings that begin so and end with the member's label."""
-    return [
-        step
-        for heading in trace
-        if heading.title.endswith(f": {label}") and heading.title.startswith(begins)
-        for step in heading.steps
-    ]
+    """Steps under headings 'kind: label' of this very label whose kind begins so."""
+    found = []
+    for heading in trace:
+        kind, colon, whose = heading.title.partition(": ")
+        if colon and whose == label and f"{kind}:".startswith(begins):
+            found += heading.steps
+    return found

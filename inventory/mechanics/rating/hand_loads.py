@@ -182,7 +182,8 @@ def share_steps(case: Case) -> list[HandStep]:
 
 def _bearing_lines(case: Case, g: str) -> list[str]:
     """The load over the bearing by its own share, the rest of the reaction by that of bending."""
-    steps = steps_of_member(case.trace, case.result.member, "Distribution")
+    kinds = (f"Distribution, {case.result.method}:", "Distribution:")
+    steps = steps_of_member(case.trace, case.result.member, *kinds)
     rest_share = [step.value for step in steps if "bending" in step.symbol]
     if case.load is None or not rest_share:
         return []

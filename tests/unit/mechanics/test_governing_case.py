@@ -19,7 +19,7 @@ from inventory.mechanics.rating.governing_case import GoverningCase, governing_c
 from inventory.mechanics.rating.hand_arithmetic import printed, value_of, worked_line
 from inventory.mechanics.rating.standing_load import standing_load
 from inventory.mechanics.vehicle import find_vehicle
-from tests.unit.mechanics.spans import panel_span, stressed_span, stringer_span, surface, void
+from tests.unit.mechanics.spans import ASPHALT_3_IN, panel_span, stressed_span, stringer_span, surface, void
 
 VEHICLES = ("H15", "HS20", "TYPE3", "TYPE3-3", "SU7", "EV3", "HL93")
 POSTS = find_design_value(species="Douglas fir-larch", grade="No.1", size_class="posts and timbers")
@@ -115,7 +115,10 @@ def test_digits_follow_the_unit():
     assert printed(-0.0001, "lb") == "0"
 
 
+STRINGER = stringer_span().members[0]
 FOLLOWED = {
+    "short bearings": (stringer_span(bearing_length_in=2.0, surfacing=(ASPHALT_3_IN,), railing_plf=80.0),),
+    "a label with a colon": (replace(stringer_span(), members=(STRINGER, replace(STRINGER, label="a: stringer"))),),
     "stringers": (stringer_span(bearing_length_in=6.0, condition_rating=6, adtt=100),),
     "hollow": (stringer_span(losses=(void(), surface(0.75, "left"))),),
     "split": (stringer_span(losses=(replace(void(), kind="split", depth_in=4.0, width_in=0.0, height_in=0.0),)),),
@@ -153,6 +156,8 @@ def test_each_method_has_its_governing_case_to_the_end(name):
         for step in case.steps:
             if step.worked:
                 assert value_of(step.worked) == pytest.approx(step.value, rel=2e-3, abs=2e-3)
+        share = next(step for step in case.steps if step.symbol == "L")
+        assert share.worked, share.formula
         factors = [step for step in case.steps if step.symbol == f"RF {case.level}"]
         assert len(factors) == 1 and factors[0].worked and factors[0].value == case.rating_factor
 
@@ -177,3 +182,36 @@ def test_a_county_vehicle_is_found_among_those_given():
     for case in governing_cases(cases=cases, rating=rating, policy=policy, vehicles=("TYPE3", loader)):
         assert case.vehicle == "LOADER" and case.name == "Loader"
         assert {one.load_lb for one in case.load.axles} <= {20000.0, 44000.0}
+
+
+@given(
+    span=st.floats(8.0, 60.0),
+    width=st.floats(5.0, 14.0),
+    deeper=st.floats(2.5, 20.0),
+    spacing=st.floats(1.0, 6.0),
+    bearing=st.none() | st.floats(1.0, 12.0),
+    decay=st.floats(0.0, 1.5),
+    hole=st.floats(0.0, 2.0),
+    asphalt=st.booleans(),
+)
+@settings(max_examples=25, deadline=None)
+def test_any_span_is_followed_with_true_lines(span, width, deeper, spacing, bearing, decay, hole, asphalt):
+    """Law: whatever the sizes, the case is followed to its factor and no line says what it does not give."""
+    sizes = {"width_in": width, "depth_in": width + deeper, "spacing_ft": spacing, "bearing_length_in": bearing}
+    losses = (
+        surface(decay, "bottom", 0.0, span),
+        void(hole, hole, span / 3, span / 2),
+    )
+    case = stringer_span(span_ft=span, losses=losses, surfacing=(ASPHALT_3_IN,) if asphalt else (), **sizes)
+    policy = RatingPolicy()
+    rating = rate_structure((case,), policy=policy)
+    if not rating.is_rated:
+        return
+    for followed in governing_cases(cases=(case,), rating=rating, policy=policy):
+        assert followed.load is not None
+        for step in followed.steps:
+            assert step.source and step.mark
+            if step.worked:
+                assert value_of(step.worked) == pytest.approx(step.value, rel=2e-3, abs=0.06)
+        (factor,) = [step for step in followed.steps if step.symbol == f"RF {followed.level}"]
+        assert factor.worked and factor.value == followed.rating_factor
