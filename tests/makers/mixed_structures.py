@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from datetime import date
 
 from inspections.assembly.snapshot import Snapshot
@@ -20,8 +21,10 @@ from tests.unit.mechanics.spans import DF_DIMENSION, DF_GLULAM, DF_TIMBER, PANEL
 
 STRAND = find_design_value(species="PSL", grade="2.0E", size_class="parallel strand lumber")
 ALL_VEHICLES = tuple(key for key in STANDARD_VEHICLES if key not in ("HL93", "HL93-TRUCK", "HL93-TANDEM"))
+POSTS = find_design_value(species="Douglas fir-larch", grade="No.1", size_class="posts and timbers")
 SYSTEMS = (
     "sawn stringers",
+    "round stringers",
     "glulam stringers",
     "nail_laminated_deck",
     "stress_laminated_deck",
@@ -31,19 +34,36 @@ SYSTEMS = (
 )
 
 
-def _losses(pick: random.Random, span_ft: float, wide: float, deep: float) -> tuple[SectionLoss, ...]:
-    """Nothing, or up to three findings of surface decay and voids along the member."""
-    found = []
-    for _ in range(pick.choice([0, 0, 1, 2, 3])):
-        start = pick.uniform(0, span_ft - 1)
-        zone = {"from_ft": start, "to_ft": min(span_ft, start + pick.uniform(0.5, 6))}
-        if pick.random() < 0.5:
-            face = pick.choice(["top", "bottom", "left", "right"])
-            found.append(SectionLoss(kind="surface", face=face, depth_in=pick.uniform(0, min(wide, deep) / 6), **zone))
-        else:
-            size = {"width_in": wide * pick.uniform(0, 0.4), "height_in": deep * pick.uniform(0, 0.3)}
-            found.append(SectionLoss(kind="void", offset_in=deep * pick.uniform(-0.15, 0.15), **size, **zone))
-    return tuple(found)
+def random_loss(pick: random.Random, span_ft: float, member: MemberCase) -> SectionLoss:
+    """One finding of any kind the member can have, somewhere along it."""
+    wide, deep, start = member.width_in, member.depth_in, pick.uniform(0, span_ft - 1)
+    zone = {"from_ft": start, "to_ft": min(span_ft, start + pick.uniform(0.2, 8))}
+    least = min(wide, deep)
+    if member.role == "lamination_deck":
+        if pick.random() < 0.3:
+            return SectionLoss(kind="lamination_lost", count=pick.randint(1, 6), **zone)
+        return SectionLoss(kind="surface", face=pick.choice(["top", "bottom"]), depth_in=pick.uniform(0, 3), **zone)
+    kind = pick.choice(["surface", "void", "low_resistance", "split", "crushing", "early_decay", "shell"])
+    if kind == "surface":
+        face = pick.choice(["top", "bottom", "left", "right"])
+        return SectionLoss(kind=kind, face=face, depth_in=pick.uniform(0, least / 4), **zone)
+    if kind in ("void", "low_resistance"):
+        high = deep * pick.uniform(0, 0.5)
+        where = pick.uniform(-1, 1) * (deep - high) / 2.2
+        size = {"width_in": wide * pick.uniform(0, 0.7), "height_in": high, "offset_in": where}
+        if member.shape == "round":
+            size = {"width_in": deep * pick.uniform(0, 0.5), "offset_in": 0.0}
+            size["height_in"] = size["width_in"]
+        ratio = pick.uniform(0, 1) if kind == "low_resistance" else None
+        return SectionLoss(kind=kind, resistance_ratio=ratio, **size, **zone)
+    depth = {"split": pick.uniform(0, wide), "crushing": pick.uniform(0, 0.5), "shell": pick.uniform(0.3, 0.5) * least}
+    return SectionLoss(kind=kind, depth_in=depth.get(kind, 0.0), **zone)
+
+
+def with_losses(pick: random.Random, span_ft: float, member: MemberCase, most: int = 3) -> MemberCase:
+    """The member with up to ``most`` findings more."""
+    found = tuple(random_loss(pick, span_ft, member) for _ in range(pick.randint(0, most)))
+    return replace(member, losses=member.losses + found)
 
 
 def _bars(pick: random.Random) -> BarState:
@@ -69,7 +89,19 @@ def _member(pick: random.Random, system: str, span_ft: float) -> MemberCase:
             spacing_ft=pick.uniform(1.5, 4.5),
             count=pick.randint(5, 12),
             bearing_length_in=pick.uniform(6, 12),
-            losses=_losses(pick, span_ft, wide, deep),
+        )
+    if system == "round stringers":
+        across = pick.choice([12.0, 14.0, 16.0])
+        return MemberCase(
+            label="log",
+            role="stringer",
+            material=POSTS,
+            shape="round",
+            width_in=across,
+            depth_in=across,
+            spacing_ft=pick.uniform(1.5, 3.5),
+            count=pick.randint(5, 12),
+            bearing_length_in=pick.uniform(6, 12),
         )
     if system in ("nail_laminated_deck", "stress_laminated_deck"):
         deep = pick.choice([9.25, 11.25])
@@ -95,13 +127,16 @@ def mixed_span(seed: int, label: str = "1", *, system: str = "", refined: bool =
     """One span of a system drawn by the seed, or of the one named (``SYSTEMS``)."""
     pick = random.Random(seed)
     system = system or pick.choice(SYSTEMS)
-    long = {"sawn stringers": (11, 26), "glulam stringers": (25, 60)}.get(system, (14, 28))
+    long = {"sawn stringers": (11, 26), "round stringers": (11, 24), "glulam stringers": (25, 60)}.get(system, (14, 28))
     if system.endswith(("_t", "_box")):
         long = (35, 65)
     span_ft, width = pick.uniform(*long), pick.uniform(16, 30)
     pressed = system.startswith("stress")
     asphalt = DeadLayer(name="asphalt", thickness_in=pick.uniform(1, 4), unit_weight_pcf=140.0, measured=True)
     stringers = system.endswith("stringers")
+    member = with_losses(pick, span_ft, _member(pick, system, span_ft))
+    if member.spacing_ft and pick.random() < 0.25:
+        member = replace(member, exterior=True, curb_offset_ft=pick.uniform(-0.5, 2.0))
     return SpanCase(
         label=label,
         span_ft=span_ft,
@@ -109,7 +144,7 @@ def mixed_span(seed: int, label: str = "1", *, system: str = "", refined: bool =
         lanes_loaded=2 if width > 20 else 1,
         roadway_width_ft=width - 2,
         deck_width_ft=width,
-        members=(_member(pick, system, span_ft),),
+        members=(member,),
         deck_kind=pick.choice(["plank", "nail_laminated", "glulam_panel"]) if stringers else "none",
         deck_thickness_in=pick.choice([3.0, 5.125]) if stringers else 0.0,
         deck_interconnected=pick.choice([True, False, None]),

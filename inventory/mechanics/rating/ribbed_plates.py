@@ -15,7 +15,6 @@ from inventory.mechanics.section import Flange, composite_section, effective_sid
 
 from .cases import MemberCase, SpanCase
 from .elements import member_service
-from .shares import butt_joint_ratio
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,7 +37,7 @@ def ribbed_deck(*, case: SpanCase, ratios: TransverseRatios) -> RibbedDeck | str
             return "the lower flange is not on record"
         depths = (inner.flange_depth_in, inner.bottom_flange_depth_in)
     stiff = [_web_stiffness(case, web) for web in (inner, next((web for web in case.members if web.exterior), inner))]
-    flange_e = modulus(value=inner.flange_material, service=_flange_service(case)).stress_psi
+    flange_e = modulus(value=inner.flange_material, service=_flange_service(case, inner)).stress_psi
     web_e, inertia = stiff[0][1:]
     stiffness = ribbed_stiffness(
         web_e_psi=web_e,
@@ -57,11 +56,14 @@ def ribbed_deck(*, case: SpanCase, ratios: TransverseRatios) -> RibbedDeck | str
 
 
 def _web_stiffness(case: SpanCase, web: MemberCase) -> tuple[float, float, float]:
-    """E I (lb-in2), E (psi) and I (in4) of a sound web with its flanges on both sides, web material."""
+    """E I (lb-in2), E (psi) and I (in4) of a sound web with its flanges on both sides, web material.
+
+    Flanges without their butt joints: stiffer along the span a deck spreads less, and joints never raise a rating.
+    """
     web_e = modulus(value=web.material, service=member_service(case, web)).stress_psi
-    ratio = modulus(value=web.flange_material, service=_flange_service(case)).stress_psi / web_e
+    ratio = modulus(value=web.flange_material, service=_flange_service(case, web)).stress_psi / web_e
     clear = max(0.0, 12.0 * web.spacing_ft - web.width_in)
-    width = 2.0 * effective_side_in(clear_in=clear, span_ft=case.span_ft) * butt_joint_ratio(case)
+    width = 2.0 * effective_side_in(clear_in=clear, span_ft=case.span_ft)
     top = Flange(low_in=web.depth_in - web.flange_depth_in, high_in=web.depth_in, width_in=width, ratio=ratio)
     flanges = [top]
     if case.system == "stress_laminated_box":
@@ -84,5 +86,5 @@ def inner_member(case: SpanCase) -> MemberCase:
     return next((member for member in case.members if not member.exterior), case.members[0])
 
 
-def _flange_service(case: SpanCase) -> Service:
-    return Service(wet=case.wet_service, temperature_f=case.service_temperature_f)
+def _flange_service(case: SpanCase, web: MemberCase) -> Service:
+    return Service(wet=case.wet_service, temperature_f=case.service_temperature_f, maker_wet=web.maker_wet)
