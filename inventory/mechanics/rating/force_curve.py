@@ -14,20 +14,18 @@ from inventory.mechanics.errors import OutsideValidity, require_range
 from inventory.mechanics.vehicle import Vehicle
 
 from .cases import CapCase, SpanCase
+from .curve_jumps import SHOWN_JUMP, changes_between, jump_words, jumps_of, sides_of
 from .plain import Plain
 from .policy import RatingPolicy
 from .pressure_ratings import PressureRatings, factor_rows
-from .results import NotRated, StructureRating
+from .results import NotRated
 
 SOURCE = "rating as a function of bar force"
 TOP_PSI = 100.0
 """The curve reaches at least the usual first pressure of 2.5 x 40 psi."""
+USUAL_PSI = 150.0
+"""A break above this does not lengthen the curve: no deck is stressed so high."""
 MOST_PSI = 250.0
-SIDE = 1e-9
-"""Left and right of a jump: this part of the pressure away from it."""
-LEAST_JUMP = 0.01
-"""A change of a factor by less than this is not looked into where no rule announces it."""
-SHOWN_JUMP = 1e-5
 STRAIGHT = 1e-4
 """A stored point is left out where a straight line gives its factors as nearly as this."""
 STEP_PSI = 10.0
@@ -121,8 +119,8 @@ def force_curve(
     """The curve of one stressed span; ``NotRated`` where the structure cannot be rated at some pressure.
 
     ``pressures_psi`` names where to compute besides the breaks; None takes steps of 10 psi from 0 to the first pressure
-    (100 psi), today's or a quarter above the highest break, whichever is most. ``OutsideValidity`` for a span without
-    bars or a pressure outside 0 to 250 psi.
+    (100 psi), or a tenth above today's, the need or the last break up to 150 psi, whichever is most.
+    ``OutsideValidity`` for a span without bars or a pressure outside 0 to 250 psi.
     """
     rated = PressureRatings(cases=cases, vehicles=vehicles, policy=policy, caps=caps, span_label=span_label)
     return traced_curve(rated, pressures_psi)
@@ -136,7 +134,7 @@ def traced_curve(rated: PressureRatings, pressures_psi: tuple[float, ...] | None
     known = _known_breaks(rated)
     grid = _grid(rated, known, pressures_psi)
     known = {psi: words for psi, words in known.items() if grid[0] < psi < grid[-1]}
-    jumps = _jumps(rated, grid, known)
+    jumps = jumps_of(rated, grid, known)
     if rated.refused is not None:
         return rated.refused
     edges = sorted(psi for psi, is_jump in jumps.items() if is_jump)
@@ -155,7 +153,7 @@ def traced_curve(rated: PressureRatings, pressures_psi: tuple[float, ...] | None
         ),
         pieces=_pieces(rated, sorted({*grid, *jumps, *inside}), edges),
         breaks=tuple(
-            CurveBreak(pressure_psi=psi, words=known.get(psi, "A factor jumps here (found by halving)."), jumps=is_jump)
+            CurveBreak(pressure_psi=psi, words=known.get(psi) or jump_words(rated, psi), jumps=is_jump)
             for psi, is_jump in sorted(jumps.items())
         ),
         posting_method=rated.policy.posting_method,
@@ -176,7 +174,7 @@ def _known_breaks(rated: PressureRatings) -> dict[float, str]:
     slips: dict[float, list[str]] = {}
     for psi, vehicle, member in rated.slip_pressures():
         sides = [rated.at(side, vehicle) for side in sides_of(psi)]
-        if max(_changes(*sides).values()) > SHOWN_JUMP:
+        if max(changes_between(*sides).values()) > SHOWN_JUMP:
             slips.setdefault(psi, []).append(f"{vehicle} on {member}")
     for psi, names in slips.items():
         found.setdefault(psi, f"Web and flange: from here up friction carries the whole shear of {', '.join(names)}.")
@@ -191,60 +189,10 @@ def _grid(rated: PressureRatings, known: dict[float, str], given: tuple[float, .
             raise OutsideValidity(name="pressures of the curve", value=len(given), valid="two or more", source=SOURCE)
         return sorted(set(given))
     today = rated.case.bars.least_local_pressure_psi or 0.0
-    top = min(MOST_PSI, max(TOP_PSI, 1.1 * today, *(1.25 * psi for psi in known)))
+    within = [1.1 * psi for psi in known if psi <= USUAL_PSI or psi == rated.meets_need_psi]
+    top = min(MOST_PSI, max(TOP_PSI, 1.1 * today, *within))
     steps = int(top // STEP_PSI)
     return sorted({*(STEP_PSI * step for step in range(steps + 1)), top})
-
-
-def sides_of(psi: float) -> tuple[float, float]:
-    """The pressures just left and just right of one, psi."""
-    away = SIDE * max(1.0, psi)
-    return psi - away, psi + away
-
-
-def _changes(low: StructureRating, high: StructureRating) -> dict:
-    """How much each factor changes between two ratings."""
-    before, after = factor_rows(low), factor_rows(high)
-    return {key: abs(after[key] - before[key]) for key in after}
-
-
-def _jumps(rated: PressureRatings, grid: list[float], known: dict[float, str]) -> dict[float, bool]:
-    """Every known break, whether a factor jumps there, and any other jump found between them."""
-    found = {}
-    for psi in known:
-        sides = sides_of(psi)
-        found[psi] = rated.rates(*sides) and max(_changes(*map(rated.at, sides)).values()) > SHOWN_JUMP
-    ends = sorted({*grid, *known})
-    for start, end in zip(ends, ends[1:], strict=False):
-        low = sides_of(start)[1] if start in known else start
-        high = sides_of(end)[0] if end in known else end
-        for psi in _hidden_jumps(rated, low, high):
-            found[psi] = True
-    return found
-
-
-def _hidden_jumps(rated: PressureRatings, low: float, high: float) -> list[float]:
-    """Jumps no rule announced: halve the stretch and follow each factor that makes most of its way in one half.
-
-    A factor without a jump soon makes about half of its way in each. A jump hidden in a much steeper slope (below
-    half of the change over one step of the grid) is not told apart from the slope.
-    """
-    if not rated.rates(low, high):
-        return []
-    whole = {key: change for key, change in _changes(rated.at(low), rated.at(high)).items() if change > LEAST_JUMP}
-    if not whole:
-        return []
-    middle = (low + high) / 2.0
-    if high - low <= 4.0 * SIDE * max(1.0, high):
-        return [middle]
-    if not rated.rates(middle):
-        return []
-    found = []
-    for start, end in ((low, middle), (middle, high)):
-        part = _changes(rated.at(start), rated.at(end))
-        if any(part[key] > 0.75 * change for key, change in whole.items()):
-            found += _hidden_jumps(rated, start, end)
-    return found
 
 
 def _pieces(rated: PressureRatings, grid: list[float], edges: list[float]) -> tuple[CurvePiece, ...]:

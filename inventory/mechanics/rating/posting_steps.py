@@ -15,7 +15,8 @@ from scipy.optimize import brentq
 from inventory.mechanics.vehicle import Vehicle
 
 from .cases import CapCase, SpanCase
-from .force_curve import ForceCurve, sides_of, traced_curve
+from .curve_jumps import sides_of
+from .force_curve import ForceCurve, traced_curve
 from .plain import Plain
 from .policy import RatingPolicy
 from .posting import CLOSING_FACTOR, GENERAL

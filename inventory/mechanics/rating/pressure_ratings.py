@@ -21,7 +21,7 @@ from .structure import combined_rating, rate_structure
 from .unit_lines import unit_spans
 
 SOURCE = "rating as a function of bar force"
-PROBE_PSI = 240.0
+PROBE_PSI = 490.0
 """A pressure at which every web that can work with its flange does."""
 NEVER_PSI = 500.0
 
@@ -55,7 +55,7 @@ class PressureRatings:
 
     @cached_property
     def meets_need_psi(self) -> float | None:
-        """The pressure that just equals the need of all vehicles; None where no pressure up to 240 psi does."""
+        """The pressure that just equals the need of all vehicles; None where no pressure up to 490 psi does."""
 
         def short(psi: float) -> float:
             return psi - self._need_psi(psi)
