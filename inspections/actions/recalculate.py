@@ -12,8 +12,13 @@ from django.db import transaction
 from django.db.models import F
 
 from inspections.models import RecalculatedRating, Recalculation
-from inspections.queries.recalculations import ratings_as_values, standing_rating_ids, under_way
-from inspections.reckoning.recalculation import causes_of, present_versions, rate_all_again
+from inspections.queries.recalculations import (
+    rated_anew,
+    ratings_as_values,
+    standing_rating_ids,
+    under_way,
+)
+from inspections.reckoning.recalculation import causes_of, change_made, present_versions, rate_all_again
 from inspections.rules.recalculation import is_changed
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.states import OwedState, RecalculationState
@@ -76,14 +81,28 @@ def work_on_recalculation(*, recalculation_id: int, at: datetime, most: int) -> 
 def _find_touched(recalculation: Recalculation, at: datetime) -> None:
     """Read every standing rating outside the transaction, then write the lines in one."""
     ids = standing_rating_ids(recalculation.agency)
-    touched = [(row["pk"], causes) for row in ratings_as_values(ids) if (causes := causes_of(row))]
+    touched = {row["pk"]: causes for row in ratings_as_values(ids) if (causes := causes_of(row))}
+    anew = [
+        RecalculatedRating(
+            recalculation=recalculation,
+            rating_id=new["pk"],
+            causes=causes,
+            state=OwedState.DONE,
+            change=change,
+            is_changed=is_changed(change),
+        )
+        for old, new in rated_anew([pk for pk in ids if pk not in touched])
+        for causes, change in (change_made(old, new),)
+        if causes
+    ]
     with transaction.atomic():
         held = Recalculation.objects.select_for_update().get(pk=recalculation.pk)
         if held.state != RecalculationState.ASKED:
             return
         RecalculatedRating.objects.bulk_create(
-            RecalculatedRating(recalculation=held, rating_id=pk, causes=causes) for pk, causes in touched
+            RecalculatedRating(recalculation=held, rating_id=pk, causes=causes) for pk, causes in touched.items()
         )
+        RecalculatedRating.objects.bulk_create(anew)
         held.state, held.standing_count, held.worked_at = RecalculationState.RUNNING, len(ids), at
         held.save(update_fields=["state", "standing_count", "worked_at"])
 
@@ -119,7 +138,8 @@ def decide_recalculation(*, recalculation: Recalculation, is_taken: bool, by: Pe
     held.state = RecalculationState.OWED if is_taken else RecalculationState.SET_ASIDE
     held.decided_by, held.decided_at = by, at
     held.save(update_fields=["state", "decided_by", "decided_at"])
-    lines = held.lines.exclude(state=OwedState.DONE, is_changed=False) if is_taken else held.lines.none()
+    wanted = held.lines.exclude(state=OwedState.DONE, is_changed=False).exclude(change__has_key="rated_anew")
+    lines = wanted if is_taken else held.lines.none()
     owed = owe_recalculated(
         ratings=[(line.rating.structure, line.causes) for line in lines.select_related("rating__structure")], at=at
     )

@@ -28,7 +28,7 @@ HEADINGS = (
 def line_of(change: Mapping, causes: Iterable[str], problem: str = "") -> dict:
     """One structure: old and new beside each other, by how much, and whether that is up or down."""
     if not change:
-        return {"causes": list(causes), "problem": problem, "is_changed": False}
+        return {"causes": list(causes), "problem": problem, "is_changed": False, "is_rated_anew": False}
     by = difference(change)
     return {
         "old": change["old"],
@@ -39,6 +39,7 @@ def line_of(change: Mapping, causes: Iterable[str], problem: str = "") -> dict:
         "is_lower": by is not None and by < 0,
         "posting_changes": change["old"]["posting"] != change["new"]["posting"],
         "is_changed": is_changed(change),
+        "is_rated_anew": "rated_anew" in change,
         "causes": list(causes),
         "problem": problem,
     }

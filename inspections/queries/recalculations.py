@@ -59,6 +59,25 @@ def ratings_as_values(ids: list[int]) -> Iterator[dict]:
                 yield rows[pk] | {"results": {name: results[name] for name in COMPARED if name in results}}
 
 
+def rated_anew(ids: list[int]) -> Iterator[tuple[dict, dict]]:
+    """(the rating before, the standing one) of every structure whose rating before this one was of other versions.
+
+    `ids` are standing ratings. A structure rated once more since then is not among them: its change has been seen.
+    """
+    for start in range(0, len(ids), AT_ONCE):
+        part = set(ids[start : start + AT_ONCE])
+        structures = Rating.objects.filter(pk__in=part).values("structure_id")
+        rows = Rating.objects.filter(structure__in=structures).order_by("structure_id", "id")
+        pairs, before = [], None
+        for row in rows.values("pk", "structure_id", "kernel_version", "table_versions"):
+            if row["pk"] in part and before is not None and before["structure_id"] == row["structure_id"]:
+                if any(before[name] != row[name] for name in ("kernel_version", "table_versions")):
+                    pairs.append((before["pk"], row["pk"]))
+            before = row
+        found = {row["pk"]: row for row in ratings_as_values([pk for pair in pairs for pk in pair])}
+        yield from ((found[old], found[new]) for old, new in pairs)
+
+
 def recalculations_for(person: Person) -> QuerySet[Recalculation]:
     """Those of the agencies where the person may ask for one, newest first, with how far each has come."""
     agencies = agencies_permitting(person, Permit.RECALCULATE)

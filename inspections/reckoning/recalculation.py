@@ -25,6 +25,15 @@ def causes_of(rating: Mapping) -> list[str]:
     return why_touched(rating=rating, kernel_version=kernel, table_versions=tables, renewed=renewed)
 
 
+def change_made(old: Mapping, new: Mapping) -> tuple[list[str], dict]:
+    """Why and how a structure that newer formulas or tables rated anew already changed; no reasons where none did."""
+    told = why_touched(rating=old, kernel_version=new["kernel_version"], table_versions=new["table_versions"])
+    if not told:
+        return [], {}
+    told.append(f"It was rated anew with the record of {new['as_of']:%d %b %Y}; what the record gained counts as well.")
+    return told, {"old": _told(old, old["flags"]), "new": _told(new, new["flags"]), "rated_anew": True}
+
+
 def rate_again(rating: Mapping) -> dict:
     """The change of one rating: {"old": ..., "new": ...}, each is_rated, least_factor, governing, posting, reasons.
 

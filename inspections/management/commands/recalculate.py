@@ -9,8 +9,8 @@ from django.utils import timezone
 
 from inspections.actions.recalculate import owe_recalculated
 from inspections.pages.recalculation import cells_of, line_of, report_csv, report_json, touched_by
-from inspections.queries.recalculations import ratings_as_values, standing_rating_ids
-from inspections.reckoning.recalculation import causes_of, present_versions, rate_all_again
+from inspections.queries.recalculations import rated_anew, ratings_as_values, standing_rating_ids
+from inspections.reckoning.recalculation import causes_of, change_made, present_versions, rate_all_again
 from inventory.models import Agency, Structure
 
 SHOWN = 20
@@ -47,11 +47,15 @@ class Command(BaseCommand):
             (self._names(rating), rating["structure_id"], self._line(change, why[rating["pk"]]))
             for rating, change in rate_all_again(ratings_as_values(wanted), workers=workers)
         ]
+        for old, new in rated_anew([pk for pk in ids if not why.get(pk)]):
+            causes, change = change_made(old, new)
+            if causes:
+                found.append((self._names(new), new["structure_id"], line_of(change, causes)))
         changed = [row for row in found if row[2]["is_changed"] or row[2]["problem"]]
         self._tell(changed)
         if report is not None:
             self._write(report, found, len(ids))
-        self._owe(changed, asked)
+        self._owe([row for row in changed if not row[2]["is_rated_anew"]], asked)
 
     def _agency(self, name: str) -> Agency | None:
         if not name:
@@ -80,7 +84,7 @@ class Command(BaseCommand):
             self.stdout.write(f"  {count:>6}  {cause}")
 
     def _tell(self, changed: list) -> None:
-        self.stdout.write(f"{len(changed)} structures would be rated otherwise.")
+        self.stdout.write(f"{len(changed)} structures would be, or were just, rated otherwise.")
         for names, _structure, line in changed[:SHOWN]:
             if line["problem"]:
                 self.stdout.write(f"  {names['number']}: could not be computed ({line['problem']})")

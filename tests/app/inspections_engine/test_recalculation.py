@@ -14,10 +14,11 @@ from inspections.actions import rate, recalculate
 from inspections.models import OwedRating, Rating, Recalculation, Recommendation
 from inspections.queries.recalculations import ratings_as_values, standing_rating_ids
 from inspections.reckoning import recalculation
+from inspections.reckoning.rating import rate_snapshot
 from inspections.rules import recalculation as rules
 from inspections.rules.refusals import Refused
 from inventory.mechanics.tables import adjustment
-from inventory.models import MemberGroup, Posting
+from inventory.models import MemberGroup, Posting, Span
 from tests.makers.county import make_county, make_stringer_bridge
 from tests.makers.inspected import make_stressed_deck, settle_all
 
@@ -225,3 +226,26 @@ def test_the_command_reports_and_owes_only_when_told(county, now, by_table, monk
     assert "--yes" in told()
     assert "1 structures are owed" in told("--yes", "--report", str(tmp_path / "report.csv"))
     assert OwedRating.objects.get(state="owed").structure == by_table
+
+
+def test_what_a_newer_kernel_rated_by_itself_is_shown_before_anyone_adopts(county, now, by_table, monkeypatch):
+    """The sweep rates everything anew under a newer kernel; the look compares both stored ratings and owes nothing."""
+    old = Rating.objects.get(structure=by_table)
+    Span.objects.filter(structure=by_table).update(length_ft=20.0)
+    newer = "99.0"
+    with monkeypatch.context() as patch:
+        patch.setattr(rate, "rate_snapshot", lambda snapshot: replace(rate_snapshot(snapshot), kernel_version=newer))
+        new = rated(by_table, now)
+    _kernel, tables = recalculation.present_versions()
+    monkeypatch.setattr(recalculation, "present_versions", lambda: (newer, tables))
+    engineer = county.people["engineer"]
+    asked = worked_through(county.agency, engineer, now)
+    line = asked.lines.get()
+    assert (line.rating, line.state, line.is_changed) == (new, "done", True)
+    assert line.change["old"]["least_factor"] == old.least_factor > line.change["new"]["least_factor"]
+    assert "99.0" in line.causes[0]
+    page = county.client("engineer").get(reverse("inspections:recalculation", args=[asked.pk])).content.decode()
+    assert "rated anew already" in page
+    assert "were just, rated otherwise" in told("--yes") and not OwedRating.objects.filter(state="owed").exists()
+    assert recalculate.decide_recalculation(recalculation=asked, is_taken=True, by=engineer, at=now) == 0
+    assert not OwedRating.objects.filter(state="owed").exists()
