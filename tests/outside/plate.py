@@ -65,15 +65,25 @@ class Column:
 class PlateByElements:
     """The library's answer for a deck under patches; ``fine`` and ``coarse`` element sizes across it, in.
 
-    Along the span, where a patch is 10 in long, elements are 5/3 as large.
+    Along the span, where a patch is 10 in long, elements are 5/3 as large. ``beams`` are (y in, E I lb-in2), each a
+    line of mesh that bends with the plate.
     """
 
-    def __init__(self, deck: Deck, patches: tuple[Patch, ...], *, fine: float = 2.0, coarse: float = 24.0) -> None:
+    def __init__(
+        self,
+        deck: Deck,
+        patches: tuple[Patch, ...],
+        *,
+        fine: float = 2.0,
+        coarse: float = 24.0,
+        beams: tuple[tuple[float, float], ...] = (),
+    ) -> None:
         self.deck = deck
         along = [(p.x_in - p.length_in / 2, p.x_in + p.length_in / 2) for p in patches]
         across = [(p.y_in - p.width_in / 2, p.y_in + p.width_in / 2) for p in patches]
         self.xs = lines_of(deck.span_in, along, 5.0 * fine / 3.0, 5.0 * coarse / 3.0)
-        self.ys = lines_of(deck.width_in, across, fine, coarse)
+        self.ys = lines_of(deck.width_in, across + [(y, y) for y, _stiff in beams], fine, coarse)
+        self.beams = beams
         middle = min((p.x_in for p in patches), key=lambda x: abs(x - deck.span_in / 2))
         self.origin = np.array([middle, sum(p.y_in for p in patches) / len(patches)])
         mesh = MeshQuad.init_tensor(self.xs - self.origin[0], self.ys - self.origin[1])
@@ -114,8 +124,9 @@ class PlateByElements:
             return bent + poisson + 4.0 * s.dk_lbin * a[0, 1] * b[0, 1]
 
         matrix = plate.assemble(self.basis)
-        for at, beam in ((0.0, self.deck.near_edge), (self.deck.width_in, self.deck.far_edge)):
-            ei, gj = beam.e_psi * beam.inertia_in4, beam.g_psi * beam.torsion_in4
+        edges = ((0.0, self.deck.near_edge), (self.deck.width_in, self.deck.far_edge))
+        lines = [(at, b.e_psi * b.inertia_in4, b.g_psi * b.torsion_in4) for at, b in edges]
+        for at, ei, gj in [*lines, *((y, stiff, 0.0) for y, stiff in self.beams)]:
             if ei == 0 and gj == 0:
                 continue
 
@@ -158,6 +169,15 @@ class PlateByElements:
         shear = -(s.dy_lbin * third[1, 1, 1] + (s.d1_lbin + 2.0 * s.dk_lbin) * third[0, 0, 1])
         found["shear across"] = at(shear, *place)
         return found
+
+    def beam_moment_lbin(self, beam: int, column: int) -> float:
+        """E I times the mean curvature of a beam over one column of elements, from the slopes at its two ends."""
+        y, stiff = self.beams[beam]
+        ends = self.basis.mesh.p + self.origin[:, None]
+        nodes = [np.argmin(np.hypot(ends[0] - self.xs[at], ends[1] - y)) for at in (column, column + 1)]
+        assert np.allclose(ends[1, nodes], y)
+        low, high = self.unknowns[self.basis.nodal_dofs[1, nodes]]
+        return float(-stiff * (high - low) / (self.xs[column + 1] - self.xs[column]))
 
     def column_at(self, x_in: float) -> int:
         """The column of elements that begins at or holds a station."""

@@ -110,6 +110,41 @@ def test_the_library_comes_nearer_as_its_mesh_is_halved():
         assert fine < coarse / 1.5 or fine < TOLERANCES[name] / 50, name
 
 
+@pytest.mark.parametrize(
+    ("count", "spacing_in", "off"),
+    [(10, 24.0, 0.02), (6, 48.0, 0.03), (5, 60.0, 0.05)],
+)
+def test_members_smeared_against_members_one_by_one(count, spacing_in, off):
+    """Second method: a deck on beams that stand each by itself, inner and outer, with HS20 where the share governs.
+
+    Smearing them into D_x = E I/S errs little for close members and more for wide ones, outer ones most: 5 ft is as far
+    as a rating goes. Beams of 40 ft, 8-3/4 x 36 in, E 1.5e6 at 5 ft (closer ones as much lighter); deck of 5-1/8 in.
+    """
+    beam, across = 1.5e6 * 8.75 * 36.0**3 / 12.0 * spacing_in / 60.0, 1.4e6 * 5.125**3 / 12.0
+    width, edges = count * spacing_in, tuple(spacing_in * at for at in range(count + 1))
+    smeared = PlateStiffness(dx_lbin=beam / spacing_in, dy_lbin=across, dk_lbin=0.0)
+    roadway = Roadway(deck=Deck(span_in=480.0, width_in=width, stiffness=smeared), near_curb_in=0.0, far_curb_in=width)
+    bare = Deck(
+        span_in=480.0,
+        width_in=width,
+        stiffness=PlateStiffness(dx_lbin=across / 50.0, dy_lbin=across, dk_lbin=across / 1000.0),
+    )
+    axles, lines = stand_vehicle(vehicle=find_vehicle("HS20"), span_in=480.0), WheelLines(roadway)
+    for members in ((0, count - 1), tuple(range(1, count - 1))):
+        share = member_share(roadway=roadway, vehicle=find_vehicle("HS20"), lanes=1, edges_in=edges, members=members)
+        patches = lane_patches(axles=axles, first_wheel_in=share.from_curb_in)
+        beams = tuple((spacing_in * (at + 0.5), beam) for at in range(count))
+        library = PlateByElements(bare, patches, fine=4.0, coarse=12.0, beams=beams)
+        column = library.column_at(240.0 + 1e-3)
+        one_by_one = np.array([library.beam_moment_lbin(at, column) for at in range(count)])
+        middle = float(library.xs[column : column + 2].mean())
+        single = lines.strip_moments_lbin(axles=axles, x_in=middle, edges_in=edges)
+        at = [place.first_wheel_in for place in lines.places(1)].index(share.from_curb_in)
+        spread = lines.whole_vehicles(single, 1)[:, at]
+        worst = max(members, key=lambda member: spread[member])
+        assert spread[worst] == pytest.approx(one_by_one[worst], rel=off)
+
+
 @pytest.mark.parametrize("seed", seeds(40))
 def test_shares_against_the_library(seed):
     """The share of a foot of deck, and of each strip, from the library with the vehicle in the place that governs.

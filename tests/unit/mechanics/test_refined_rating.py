@@ -71,6 +71,11 @@ def glulam_stringers(**changes) -> SpanCase:
     return refined(replace(case, **changes))
 
 
+def wide_stringers() -> SpanCase:
+    case = glulam_stringers()
+    return replace(case, members=tuple(replace(member, spacing_ft=5.5) for member in case.members))
+
+
 def nailed(**changes) -> SpanCase:
     """12 in nail-laminated deck of 24 ft, two lanes."""
     member = MemberCase(label="deck", role="lamination_deck", material=DF_DIMENSION, width_in=1.5, depth_in=12.0)
@@ -128,6 +133,7 @@ def test_ratios_stand_in_the_rule():
         (glulam_stringers(deck=None), "as continuous"),
         (refined(stressed_span(), skew_deg=35.0), "skew of 35 degrees"),
         (refined(beam_span()), "fewer than 4"),
+        (wide_stringers(), "more than 5 ft apart"),
         (refined(stressed_span(), roadway_width_ft=9.0), "roadway between curbs"),
     ],
 )
