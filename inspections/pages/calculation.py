@@ -29,25 +29,32 @@ def lines_of(plain: Mapping) -> list[dict]:
     return lines
 
 
+def _part_inputs(title: str, part: Mapping) -> list[tuple[str, list[dict]]]:
+    """A member, a transverse deck or a cap: itself, its materials, and every loss found on it."""
+    parts = [(title, lines_of(part))]
+    for key, words in (("material", "material"), ("flange_material", "flange material")):
+        if part.get(key):
+            parts.append((f"{title}, {words}", lines_of(part[key])))
+    losses = enumerate(part.get("losses") or [], start=1)
+    return parts + [(f"{title}, loss {number}", lines_of(loss)) for number, loss in losses]
+
+
 def _case_inputs(case: Mapping) -> dict:
     parts = [("Span", lines_of(case))]
     parts += [(f"Surfacing: {layer.get('name', '')}", lines_of(layer)) for layer in case.get("surfacing") or []]
     if case.get("bars"):
         parts.append(("Bars", lines_of(case["bars"])))
     for member in case.get("members") or []:
-        label = member.get("label", "")
-        parts.append((f"Member: {label}", lines_of(member)))
-        for key, title in (("material", "Material"), ("flange_material", "Flange material")):
-            if member.get(key):
-                parts.append((f"{title} of {label}", lines_of(member[key])))
-        for number, loss in enumerate(member.get("losses") or [], start=1):
-            parts.append((f"Loss {number} of {label}", lines_of(loss)))
+        parts += _part_inputs(f"Member: {member.get('label', '')}", member)
+    if case.get("deck"):
+        parts += _part_inputs("Transverse deck", case["deck"])
     return {"label": span_words(case.get("label", "")), "parts": parts}
 
 
 def _groups(rating: Rating) -> list[dict]:
     """The groups of the trace with their span and, in the heading after the comma, the vehicle where one is meant."""
-    codes = {row["vehicle"] for row in rating.results.get("governing", [])}
+    rows = [*rating.results.get("governing", []), *rating.results.get("load_factor", [])]
+    codes = {row["vehicle"] for row in rows}
     groups = []
     for number, group in enumerate(rating.trace, start=1):
         heading, comma, last = group["heading"].rpartition(", ")
@@ -83,17 +90,14 @@ def step_chapters(rating: Rating) -> list[dict]:
     groups = _groups(rating)
     shared = [group for group in groups if not group["vehicle"]]
     chapters = [{"anchor": "all-vehicles", "title": "For every vehicle", "parts": _by_member(shared)}] if shared else []
-    for row in rating_context(rating)["vehicles"]:
-        own = [group for group in groups if group["vehicle"] == row["vehicle"]]
+    named = {row["vehicle"]: (row["name"], row) for row in rating_context(rating)["vehicles"]}
+    for row in rating.results.get("load_factor", []):  # HL-93 and permit vehicles are rated by this method alone
+        named.setdefault(row["vehicle"], (row["name"], None))
+    for code, (title, row) in named.items():
+        own = [group for group in groups if group["vehicle"] == code]
         if own:
-            chapters.append(
-                {
-                    "anchor": f"vehicle-{slugify(row['vehicle'])}",
-                    "title": row["name"],
-                    "row": row,
-                    "parts": _by_member(own),
-                }
-            )
+            anchor = f"vehicle-{slugify(code)}"
+            chapters.append({"anchor": anchor, "title": title, "row": row, "parts": _by_member(own)})
     return chapters
 
 
@@ -107,5 +111,8 @@ def calculation_context(rating: Rating) -> dict:
         **rating_context(rating),
         "sheet": content,
         "chapters": step_chapters(rating),
-        "cases": [_case_inputs(case) for case in rating.snapshot.get("cases", [])],
+        "cases": [
+            *(_case_inputs(case) for case in rating.snapshot.get("cases", [])),
+            *({"label": cap["label"], "parts": _part_inputs("Cap", cap)} for cap in rating.snapshot.get("caps", [])),
+        ],
     }

@@ -172,7 +172,8 @@ def test_calculation_sheet_has_a_chapter_for_each_vehicle_and_leads_to_it(county
     assert all(text.count(anchor) == 1 for anchor in anchors)
     links = re.findall('href="#([^"]+)"', text.split('<table class="contents">')[1].split("</table>")[0])
     assert links and all(f'id="{link}"' in text for link in links)
-    assert len([link for link in links if link.startswith("vehicle-")]) == len(rating.results["governing"])
+    vehicles = {row["vehicle"] for row in (*rating.results["governing"], *rating.results["load_factor"])}
+    assert len([link for link in links if link.startswith("vehicle-")]) == len(vehicles)
 
 
 def test_bar_readings_in_one_table(county, now):
