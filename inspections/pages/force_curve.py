@@ -39,6 +39,7 @@ def _part(row: dict, closing_psi: float, key: int) -> dict:
         "rows": _table(groups, curve),
         "needed_psi": curve["needed_psi"],
         "need_words": curve["need_words"],
+        "falls": row.get("falls", []),
         "method": curve["posting_method"],
         "today_psi": curve["today_psi"],
         "has_force": curve["force_per_psi_lb"] is not None,
