@@ -55,3 +55,12 @@ def test_overlay_took_the_capacity(county):
     for layer in overlaid:
         rating = Rating.objects.filter(structure=layer.structure, is_rated=True).first()
         assert rating is not None and rating.least_factor < 1.0
+
+
+def test_a_bridge_whose_stringers_run_through_is_rated_over_its_pier(county):
+    """Statics: what runs over a pier hogs there; no simple span does."""
+    bridge = county.structures.get(spans__continuous_with_next=True)
+    rating = Rating.objects.filter(structure=bridge).first()
+    assert rating.is_rated
+    states = {row["limit_state"] for span in rating.results["spans"] for row in span["results"]}
+    assert "hogging" in states
