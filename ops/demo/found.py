@@ -14,11 +14,13 @@ def findings(structure: Structure, story: str, day: date, stressed: list[date], 
     span = structure.spans.first()
     if span is None:
         return rows
-    main = span.members.exclude(role__in=("deck", "flange", "bottom_flange", "stiffener")).first()
+    main = span.members.exclude(role__in=("deck", "cap", "flange", "bottom_flange", "stiffener")).first()
     half = span.length_ft / 2
     rows.append(_moisture(span, main, round(random.uniform(14, 18), 1), half))
     if story in TELLING:
         rows += TELLING[story](span, main, half)
+    if story in ("worn", "posted"):
+        rows += _worn_deck_and_cap(span, half, story)
     if hasattr(span, "stressing") and story != "no_readings":
         forces = bar_forces(
             list(span.stressing.bars.all()), span.stressing.design_force_lb, day, stressed, story, random
@@ -102,6 +104,19 @@ def _worn_members(span, main, half: float) -> list[dict]:
             "depth_in": 0.75,
         },
     ]
+
+
+def _worn_deck_and_cap(span, half: float, story: str) -> list[dict]:
+    """Planks worn in the wheel tracks of a posted bridge, a cap pressed into by its pile on a worn one."""
+    found = []
+    for member in span.members.filter(role="deck" if story == "posted" else "cap"):
+        place = {"span_index": span.index, "member": member, "member_number": min(2, member.count)}
+        if story == "posted":
+            worn = {"kind": "wear", "station_ft": half - 3, "extent_ft": 6.0, "face": "top", "depth_in": 0.25}
+            found.append(worn | place)
+        else:
+            found.append({"kind": "crushing", "station_ft": 5.75, "depth_in": 0.0625} | place)
+    return found
 
 
 def _old_decay(span, main, half: float) -> list[dict]:

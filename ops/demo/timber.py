@@ -18,6 +18,7 @@ GLULAM_PANEL = {
     "size_class": "glulam deck panel, bending about y-y",
     "product": "glulam",
 }
+POSTS = {"species": "Douglas fir-larch", "size_class": "posts and timbers", "product": "sawn"}
 PSL = {"species": "PSL", "grade": "2.0E", "size_class": "parallel strand lumber", "product": "psl"}
 SOURCE = "published table of the species, grade and size class"
 
@@ -46,6 +47,7 @@ def sawn_stringers(span: Span, width: Width, year: int, grade: str) -> list[Memb
     plank = year < 1985
     span.deck_kind, span.deck_thickness_in = ("plank", 3.0) if plank else ("nail_laminated", 5.5)
     deck = dict(width_in=11.25, depth_in=3.0) if plank else dict(width_in=1.5, depth_in=5.5)
+    deck["runs_over_supports"] = True
     first = (width.deck_ft - (count - 1) * spacing) / 2
     return [
         MemberGroup(
@@ -84,7 +86,16 @@ def glulam_stringers(span: Span, width: Width, year: int, grade: str) -> list[Me
             value_source=SOURCE,
             **GLULAM_BEAM,
         ),
-        MemberGroup(span=span, role="deck", count=1, width_in=48, depth_in=5.125, value_source=SOURCE, **GLULAM_PANEL),
+        MemberGroup(
+            span=span,
+            role="deck",
+            count=1,
+            width_in=48,
+            depth_in=5.125,
+            runs_over_supports=True,
+            value_source=SOURCE,
+            **GLULAM_PANEL,
+        ),
     ]
 
 
@@ -172,6 +183,32 @@ def ribs(span: Span, width: Width, year: int, grade: str) -> list[MemberGroup]:
     ]
     if is_box:
         groups.append(MemberGroup(span=span, role="bottom_flange", count=(count - 1) * 12, **flange))
+    return groups
+
+
+def pier_cap(span: Span, width: Width, grade: str) -> MemberGroup:
+    """Cap of the bent at the far end of a span: five piles reaching nearly as far as the deck."""
+    side = 14 if span.length_ft < 25 else 16
+    return MemberGroup(
+        span=span,
+        role="cap",
+        at_end="far",
+        count=5,
+        spacing_ft=width.deck_ft // 4.5,
+        width_in=side,
+        depth_in=side,
+        bearing_length_in=12 if span.length_ft < 25 else 14,
+        grade=grade,
+        value_source=SOURCE,
+        **POSTS,
+    )
+
+
+def members_of(span: Span, width: Width, year: int, grade: str) -> list[MemberGroup]:
+    """All member groups of a span, with the cap on which it meets the next."""
+    groups = BUILDERS[span.system](span, width, year, grade)
+    if span.index < span.structure.span_count:
+        groups.append(pier_cap(span, width, grade))
     return groups
 
 
