@@ -120,7 +120,17 @@ class BarsForm(EntryForm):
     groups = {
         "Bars": ("bar_count", "first_station_ft", "spacing_in", "level", "unusable"),
         "Steel": ("bar_diameter_in", "bar_area_in2", "bar_grade", "fpu_ksi"),
-        "Wood and plates": ("stressed_depth_in", "plate_width_in", "plate_height_in", "edge_species"),
+        "Wood and plates": (
+            "stressed_depth_in",
+            "edge_species",
+            "plate_width_in",
+            "plate_height_in",
+            "plate_thickness_in",
+            "nut_plate_in",
+            "plate_yield_ksi",
+            "channel_height_in",
+            "channel_length_in",
+        ),
         "Design": ("design_force_lb", "design_source", "needed_pressure_psi"),
     }
 

@@ -60,6 +60,11 @@ STRESSING_LIMITS = {
     "needed_pressure_psi": ("The needed pressure", "above", 0, 500, "psi"),
     "plate_width_in": ("The plate width", "above", 0, 60, "in"),
     "plate_height_in": ("The plate height", "above", 0, 60, "in"),
+    "plate_thickness_in": ("The plate thickness", "above", 0, 6, "in"),
+    "nut_plate_in": ("The width of the nut's own plate", "above", 0, 24, "in"),
+    "plate_yield_ksi": ("The yield strength of the plate", "from", 20, 120, "ksi"),
+    "channel_height_in": ("The height of the steel channel", "above", 0, 60, "in"),
+    "channel_length_in": ("The length of channel for one bar", "above", 0, 240, "in"),
     "bar_count": ("The number of bars", "from", 1, 500, ""),
     "first_station_ft": ("The first bar's station", "from", -2, 500, "ft"),
 }
