@@ -4,7 +4,6 @@ import sys
 from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandError
-from django.db import connections
 from django.utils import timezone
 
 from inspections.actions.recalculate import owe_recalculated
@@ -41,8 +40,6 @@ class Command(BaseCommand):
         why = {row["pk"]: causes_of(row) for row in ratings_as_values(ids)}
         wanted = [pk for pk in ids if why.get(pk) or asked["everything"]]
         self._head(len(ids), sum(1 for causes in why.values() if causes), why)
-        # A forked connection would be shared; a spawned worker opens none, and this one is opened anew when needed.
-        connections.close_all()
         found = [
             (self._names(rating), rating["structure_id"], self._line(change, why[rating["pk"]]))
             for rating, change in rate_all_again(ratings_as_values(wanted), workers=workers)
