@@ -55,13 +55,18 @@ def test_worked_example_through_the_database(bridge, county, now, vehicle, state
     assert factor(only_rating(bridge), vehicle, state, level) == pytest.approx(expected, abs=0.0012)
 
 
-def test_a_sound_bridge_is_proposed_open_and_the_standing_row_tells_it(bridge, county, now):
-    """Every legal truck of D1 has an operating factor of 1.026 and more, and the county posts at operating."""
+def test_a_sound_bridge_is_posted_for_emergency_vehicles_only_and_the_standing_row_tells_it(bridge, county, now):
+    """Every legal truck of D1 has an operating factor of 1.026 and more, and the county posts at operating.
+
+    EV3 of D1 has 0.686: its tandem of 31 tons may weigh 21.3, the whole of 43 tons 29.5; the sign shows whole tons.
+    """
     inspection = rated(bridge, county.people["inspector"], now)
     proposal = Recommendation.objects.get(structure=bridge)
     standing = Standing.objects.get(structure=bridge)
     assert inspection.state == "rated"
-    assert (proposal.restriction, proposal.state, proposal.changes_sign) == ("open", "proposed", False)
+    assert (proposal.restriction, proposal.state, proposal.changes_sign) == ("posted", "proposed", True)
+    assert proposal.single_ton is None and proposal.single_unit_ton is None
+    assert proposal.emergency_tandem_ton == 21.0 and proposal.emergency_gross_ton <= 29.0
     assert any("Emergency vehicles" in reason for reason in proposal.reasons)
     assert standing.least_factor == pytest.approx(1.026, abs=0.001)
     assert (standing.condition_class, standing.lowest_rating, standing.decision_awaited) == ("fair", 6, True)
