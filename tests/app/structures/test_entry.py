@@ -5,7 +5,18 @@ from datetime import date
 
 import pytest
 
-from inventory.models import Bar, Event, MemberGroup, Span, Standing, Structure, SurfacingLayer, Treatment, Work
+from inventory.models import (
+    Bar,
+    Event,
+    MemberGroup,
+    Span,
+    Standing,
+    StressingSystem,
+    Structure,
+    SurfacingLayer,
+    Treatment,
+    Work,
+)
 from tests.makers.county import make_county, make_stringer_bridge
 
 MEMBER = {
@@ -227,6 +238,9 @@ def test_span_members_and_bars_in_the_order_an_office_enters_them(office, county
     again = page_values(office, address) | {"spacing_in": "36", "bar_count": "8"}
     assert office.post(address, again).status_code == 302
     assert kept < set(Bar.objects.values_list("pk", flat=True)) and Bar.objects.count() == 8
+    plates = {"plate_thickness_in": "1.25", "nut_plate_in": "4", "plate_yield_ksi": "36", "channel_height_in": "12"}
+    assert office.post(address, page_values(office, address) | plates).status_code == 302
+    assert StressingSystem.objects.filter(plate_thickness_in=1.25, nut_plate_in=4, plate_yield_ksi=36).exists()
     fewer = office.post(address, page_values(office, address) | {"bar_count": "5"})
     assert fewer.status_code == 422 and "8 bars are on record" in words(fewer)
     assert Bar.objects.count() == 8
