@@ -56,21 +56,9 @@ class Vehicle:
             if value not in valid:
                 raise OutsideValidity(name=name, value=value, valid=", ".join(valid), source=source)
         require_range(name="load of the lane", value=self.together_plf, least=0, most=5000, unit="lb/ft", source=source)
-        require_range(name="number of axles", value=len(self.axles_kip), least=1, most=20, source=source)
-        if len(self.spacings_ft) != len(self.axles_kip) - 1:
-            raise OutsideValidity(
-                name="number of axle spacings",
-                value=len(self.spacings_ft),
-                valid=f"one less than the {len(self.axles_kip)} axles",
-                source=source,
-            )
-        if sum(1 for least, most in self.spacings_ft if most != least) > 1:
-            raise OutsideValidity(name="variable spacings", value="more than one", valid="at most one", source=source)
-        for axle in self.axles_kip:
-            require_range(name="axle weight", value=axle, above=0, most=200, unit="kip", source=source)
-        for least, most in self.spacings_ft:
-            require_range(name="axle spacing", value=least, above=0, most=200, unit="ft", source=source)
-            require_range(name="longest axle spacing", value=most, least=least, most=200, unit="ft", source=source)
+        _check_train(self.axles_kip, self.spacings_ft, source)
+        if self.instead_kip or self.instead_spacings_ft:
+            _check_train(self.instead_kip, self.instead_spacings_ft, f"{source}, axles in place of its own")
 
     @property
     def gross_kip(self) -> float:
@@ -85,6 +73,24 @@ class Vehicle:
     def heaviest_wheel_lb(self) -> float:
         """Half the heaviest axle, lb."""
         return max(self.axles_kip) * 500.0
+
+
+def _check_train(axles_kip: tuple[float, ...], spacings_ft: tuple[tuple[float, float], ...], source: str) -> None:
+    require_range(name="number of axles", value=len(axles_kip), least=1, most=20, source=source)
+    if len(spacings_ft) != len(axles_kip) - 1:
+        raise OutsideValidity(
+            name="number of axle spacings",
+            value=len(spacings_ft),
+            valid=f"one less than the {len(axles_kip)} axles",
+            source=source,
+        )
+    if sum(1 for least, most in spacings_ft if most != least) > 1:
+        raise OutsideValidity(name="variable spacings", value="more than one", valid="at most one", source=source)
+    for axle in axles_kip:
+        require_range(name="axle weight", value=axle, above=0, most=200, unit="kip", source=source)
+    for least, most in spacings_ft:
+        require_range(name="axle spacing", value=least, above=0, most=200, unit="ft", source=source)
+        require_range(name="longest axle spacing", value=most, least=least, most=200, unit="ft", source=source)
 
 
 def _standard() -> dict[str, Vehicle]:

@@ -269,6 +269,10 @@ def test_a_hostile_lane_load_is_refused_or_rated_finite(name, value):
 def test_a_hostile_axle_train_is_refused_with_its_range(axles, gaps):
     with pytest.raises(OutsideValidity, match="outside the range"):
         Vehicle(id="own", name="own", axles_kip=axles, spacings_ft=gaps)
+    if axles or gaps:
+        good = {"axles_kip": (10.0,), "spacings_ft": ()}
+        with pytest.raises(OutsideValidity, match="in place of its own"):
+            Vehicle(id="own", name="own", **good, instead_kip=axles, instead_spacings_ft=gaps)
 
 
 @pytest.mark.parametrize(
