@@ -34,6 +34,8 @@ from .elements import Shares
 
 STRIP_IN = 12.0
 """Longitudinal decks are rated per foot of width."""
+LEAST_TIRE_IN = 10.0
+"""b_t of a 4,000 lb wheel, sqrt(0.025 P): narrower than that of any vehicle rated."""
 BUTT_JOINT_EVERY = 4
 """Where butt joints are on record without their spacing: one lamination in four (LRFD 9.9.5.3 permits no more)."""
 
@@ -111,8 +113,7 @@ def lamination_shares(
     together = worth.treatment == "stressed" if worth is not None else bool(case.deck_interconnected)
     if lrfd is not None:
         share = _lrfd_strip(case, lrfd, vehicle, thickness, together)
-        width = 2.0 * STRIP_IN / share.wheel_lines if together else STRIP_IN * PRESENCE[1] / share.wheel_lines
-        return _strip_shares(case, member, worth, share, width)
+        return _strip_shares(case, member, worth, share, together)
     if together:
         width, rule = stressed_deck_width_in(wheel_lb=wheel, thickness_in=thickness), "D_w = b_t + 2 t"
     else:
@@ -123,17 +124,17 @@ def lamination_shares(
     share = Share(
         wheel_lines=STRIP_IN / width, rule=f"12/D_w per foot, {rule} = {width:.2f} in", source=source, mark=mark
     )
-    return _strip_shares(case, member, worth, share, width)
+    return _strip_shares(case, member, worth, share, together)
 
 
-def _strip_shares(case, member, worth, share: Share, width_in: float) -> Shares:
+def _strip_shares(case, member, worth, share: Share, together: bool) -> Shares:
     return Shares(
         bending=share,
         shear=share,
         over_bearing=share,
         rest=share,
         wood_shear=False,
-        capacity_ratio=strip_ratio(case=case, member=member, worth=worth, strip_in=width_in),
+        capacity_ratio=strip_ratio(case=case, member=member, worth=worth, together=together),
     )
 
 
@@ -151,14 +152,17 @@ def _lrfd_strip(case: SpanCase, lrfd: Lrfd, vehicle: Vehicle, thickness_in: floa
     return max(inner, edge, key=lambda share: share.wheel_lines)
 
 
-def strip_ratio(*, case: SpanCase, member: MemberCase, worth: PressureWorth | None, strip_in: float) -> float:
+def strip_ratio(*, case: SpanCase, member: MemberCase, worth: PressureWorth | None, together: bool) -> float:
     """Part of the strip's laminations that carry: lost ones left out, one in j jointed, none without any credit.
 
-    ``model``: the share of a lost lamination goes to its neighbours within the strip; (j - 1)/j for butt joints.
+    ``model``: the share of a lost lamination goes to its neighbours within a strip of ``LEAST_TIRE_IN`` and the deck's
+    thickness (twice it where laminations act ``together``), the same for every vehicle: reaching more sound wood with
+    a wider tire, a heavier vehicle would rate higher. (j - 1)/j for butt joints.
     """
     if worth is not None and worth.treatment == "none":
         return 0.0
     lost = sum(loss.count for loss in member.losses if loss.kind == "lamination_lost")
+    strip_in = LEAST_TIRE_IN + (2.0 if together else 1.0) * member.depth_in
     ratio = max(0.0, 1.0 - lost * member.width_in / strip_in)
     return ratio * butt_joint_ratio(case)
 
