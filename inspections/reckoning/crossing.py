@@ -65,7 +65,7 @@ def crossing_of(snapshot: Snapshot, *, vehicle: Vehicle, circumstance: str) -> C
     if snapshot.missing or snapshot.closing:
         return Crossing(gross_tons=load.gross_tons, reasons=(*snapshot.missing, *snapshot.closing))
     try:
-        answer = rate_structure(snapshot.cases, (load,), policy)
+        answer = rate_structure(snapshot.cases, (load,), policy, snapshot.caps)
     except OutsideValidity as refusal:
         return Crossing(gross_tons=load.gross_tons, reasons=(str(refusal),))
     flags = tuple(dict.fromkeys([*snapshot.critical, *answer.flags]))

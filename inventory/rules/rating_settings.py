@@ -177,6 +177,8 @@ GROUPS: tuple[tuple[str, tuple[Setting, ...]], ...] = (
     ("Pressure of stressed decks", PRESSURE),
 )
 SETTINGS: dict[str, Setting] = {setting.name: setting for _heading, group in GROUPS for setting in group}
+LEAST_HALF_BAND = 0.01
+"""Between void and sound there is always a band of half effective wood [model]."""
 CLOSE_BELOW_TONS = _POLICY.close_below_tons
 CLOSING_SENTENCE = (
     f"A structure that cannot carry {CLOSE_BELOW_TONS:g} tons is closed. This is law and cannot be set lower here "
@@ -218,8 +220,11 @@ def _fault(setting: Setting, value: object) -> str:
 
 def _together(values: Mapping) -> dict[str, str]:
     faults = {}
-    if values["drilled_void_below"] > values["drilled_sound_from"]:
-        faults["drilled_sound_from"] = "Sound wood cannot begin below the resistance at which wood is a void."
+    if values["drilled_void_below"] > values["drilled_sound_from"] - LEAST_HALF_BAND:
+        faults["drilled_sound_from"] = (
+            f"Sound wood begins at least {LEAST_HALF_BAND:g} above the resistance below which wood is a void: between "
+            "them it is half effective."
+        )
     steps = [(name, values[name]) for name in ("wave_grade_ratio", "wave_half_ratio", "wave_void_ratio")]
     steps = [(name, value) for name, value in steps if value is not None]
     for (_first, low), (name, high) in zip(steps, steps[1:], strict=False):

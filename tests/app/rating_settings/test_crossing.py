@@ -4,6 +4,8 @@ Permit live-load factors 1.40 among other traffic and 1.10 escorted and alone (M
 6A.4.5.4.2a-1, memory): the same load alone has a factor 1.40/1.10 times as high, for RF = (C - D)/(gamma L).
 """
 
+from dataclasses import replace
+
 import pytest
 from django.apps import apps
 
@@ -12,6 +14,7 @@ from inspections.assembly.snapshot import Snapshot
 from inspections.models import Rating
 from inspections.reckoning.crossing import crossing_of
 from inventory.actions import rating_vehicles
+from inventory.mechanics.rating import CapCase
 from inventory.mechanics.vehicle import STANDARD_VEHICLES
 from inventory.models import MemberGroup, Posting
 from tests.makers.county import make_county, make_stringer_bridge
@@ -130,3 +133,17 @@ def test_what_is_not_rated_or_waits_says_so(county, bridge, now):
     rated(bare, county.people["inspector"], now)
     text = ask(county, bare).content.decode()
     assert "cannot be said" in text and "is on record; enter its size" in text
+
+
+def test_a_weak_pile_cap_governs_the_load_too(county, bridge):
+    """A law: a cap added never raises a factor, and one far too small governs."""
+    snapshot = Snapshot.from_dict(Rating.objects.get(structure=bridge).snapshot)
+    material = snapshot.cases[0].members[0].material
+    cap = CapCase(
+        label="cap", material=material, width_in=6.0, depth_in=6.0, pile_spacing_ft=8.0, pile_bearing_in=10.0,
+        pile_count=3, after=snapshot.cases[0].label,
+    )  # fmt: skip
+    truck = STANDARD_VEHICLES["TYPE3"]
+    without = crossing_of(snapshot, vehicle=truck, circumstance="alone")
+    with_cap = crossing_of(replace(snapshot, caps=(cap,)), vehicle=truck, circumstance="alone")
+    assert with_cap.permit.rating_factor < without.permit.rating_factor and "cap" in with_cap.permit.governs

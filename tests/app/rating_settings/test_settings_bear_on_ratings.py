@@ -129,6 +129,7 @@ def test_a_change_is_told_with_reason_before_and_after(county, now):
         ({"closing_pressure_psi": 10.0}, "pressure_reason"),
         ({"closing_pressure_psi": 60.0, "pressure_floor_psi": 50.0}, "closing_pressure_psi"),
         ({"drilled_void_below": 0.8}, "drilled_sound_from"),
+        ({"drilled_void_below": 0.75}, "drilled_sound_from"),
         ({"wave_half_ratio": 1.2}, "wave_half_ratio"),
         ({"wave_void_ratio": 1.4}, "wave_void_ratio"),
         ({"standard_vehicles": ["HS20", "EV2"]}, "standard_vehicles"),
