@@ -27,7 +27,7 @@ def rate_cap(
     The label of the rating is that of the cap. Raises nothing for bad input; ``KeyError`` for an unknown vehicle id.
     """
     train = tuple(find_vehicle(v) if isinstance(v, str) else v for v in vehicles)
-    reasons = limit_sentences(cap)
+    reasons = limit_sentences(cap, cases)  # a span that cannot be, loads no cap either
     trace = Trace()
     try:
         if not reasons:

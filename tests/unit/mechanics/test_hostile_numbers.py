@@ -23,6 +23,7 @@ from inventory.mechanics.rating import (
     SpanCase,
     Vehicle,
     rate_span,
+    rate_structure,
 )
 from inventory.mechanics.rating.cap_rating import rate_cap
 from inventory.mechanics.rating.cases import CapCase, DeckCase
@@ -107,6 +108,7 @@ def _box() -> SpanCase:
 
 
 CASES = {"stringers": _stringers(), "stressed deck": _stressed(), "box": _box(), "panels": panel_span()}
+CASES |= {f"{kind}, refined": replace(CASES[kind], distribution="refined") for kind in ("stressed deck", "box")}
 
 
 def is_number(hint) -> bool:
@@ -220,6 +222,20 @@ def test_a_hostile_number_of_a_cap_is_refused_or_rated_finite(path):
         elif not limit.holds(value):
             told = " ".join(rating.reasons)
             assert set(limit.name.lower().split()) & set(told.lower().split()) and "range" in told, (path, value, told)
+
+
+THROUGH = stringer_span(continuous_unit="A", count=12, bearing_length_in=9.0)
+BEYOND = stringer_span(continuous_unit="A", count=12, bearing_length_in=9.0, span_ft=22.0, label="2")
+
+
+@pytest.mark.parametrize("path", [path for path, *_rest in numbers_of(THROUGH)])
+def test_a_hostile_number_of_one_span_of_several_is_refused_or_rated_finite(path):
+    """Two spans running through over a pier, and the cap between them."""
+    (name, owner, put), *_ = [(n, o, p) for at, n, o, p in numbers_of(THROUGH) if at == path]
+    cap = replace(CAP, before="1", after="2")
+    for value in HOSTILE:
+        rating = rate_structure((put(value), BEYOND), ("TYPE3",), RatingPolicy(), (cap,))
+        assert not rating.is_rated or (LIMITS[owner][name].holds(value) and finite(rating.as_dict())), (path, value)
 
 
 POLICY = RatingPolicy()
