@@ -140,10 +140,12 @@ def test_a_weak_pile_cap_governs_the_load_too(county, bridge):
     snapshot = Snapshot.from_dict(Rating.objects.get(structure=bridge).snapshot)
     material = snapshot.cases[0].members[0].material
     cap = CapCase(
-        label="cap", material=material, width_in=6.0, depth_in=6.0, pile_spacing_ft=8.0, pile_bearing_in=10.0,
+        label="cap", material=material, width_in=6.0, depth_in=10.0, pile_spacing_ft=9.0, pile_bearing_in=10.0,
         pile_count=3, after=snapshot.cases[0].label,
     )  # fmt: skip
     truck = STANDARD_VEHICLES["TYPE3"]
     without = crossing_of(snapshot, vehicle=truck, circumstance="alone")
     with_cap = crossing_of(replace(snapshot, caps=(cap,)), vehicle=truck, circumstance="alone")
     assert with_cap.permit.rating_factor < without.permit.rating_factor and "cap" in with_cap.permit.governs
+    unknown = crossing_of(replace(snapshot, caps=(replace(cap, depth_in=0.0),)), vehicle=truck, circumstance="alone")
+    assert not unknown.passes, "a cap that cannot be rated calls for the engineer"
