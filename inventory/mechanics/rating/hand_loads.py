@@ -6,6 +6,8 @@ import re
 from dataclasses import replace
 from math import pi
 
+from inventory.mechanics.distribution.lever import reduction, wheel_places
+from inventory.mechanics.tables.lane_shares import PRESENCE
 from inventory.mechanics.trace import Step
 
 from .cases import MemberCase, SpanCase
@@ -54,7 +56,8 @@ def _load_lines(case: SpanCase, member: MemberCase | None, step: Step, loads: li
         return [" + ".join(printed(s.value, "lb/ft") for s in sums[step.symbol]) or "0"]
     if member is None:
         return []
-    weight = f"{timber_pcf(member):g}"
+    weight, apart, deck = f"{timber_pcf(member):g}", f"{member.spacing_ft or 0:g}", f"{case.deck_width_ft:g}"
+    rail = f"{case.railing_plf:g}"
     on = step.formula.rpartition(" on ")[2].removesuffix(" ft") if " on " in step.formula else "1"
     area = f"{member.width_in:g} x {member.depth_in:g}"
     if member.shape == "round":
@@ -64,8 +67,11 @@ def _load_lines(case: SpanCase, member: MemberCase | None, step: Step, loads: li
         "w web": [f"{area} / 144 x {weight}"],
         "w flange": _flange_lines(case, member),
         "w deck": [f"{case.deck_thickness_in:g} / 12 x {case.deck_unit_weight_pcf:g} x {on}"],
-        "w railing": [f"{case.railing_plf:g}", f"2 x {case.railing_plf:g} x {on} / {case.deck_width_ft:g}"],
-        "w other": [f"{case.other_dead_psf:g} x {number}" for number in (on, f"{member.spacing_ft or 0:g}")],
+        "w railing": [
+            f"{case.railing_plf:g}",
+            *(f"2 x {case.railing_plf:g} x {wide} / {deck}" for wide in (on, apart)),
+        ],
+        "w other": [f"{case.other_dead_psf:g} x {number}" for number in (on, apart)],
     }
     for layer in case.surfacing:
         lines[f"w {layer.name}"] = [f"{layer.thickness_in:g} / 12 x {layer.unit_weight_pcf:g} x {on}"]
@@ -194,6 +200,27 @@ def _bearing_lines(case: Case, g: str) -> list[str]:
     return lines
 
 
+def _lever_lines(rule: str, lanes: int) -> list[str]:
+    """The deck as a lever or a simple beam between stringers: each wheel's part, reduced for lanes together.
+
+    Places of the wheels as the rule takes them (``distribution.lever``); only the line that gives the share stands.
+    """
+    named = re.match(r"(lever rule|simple-beam reaction), S = ([0-9.]+) ft(?:, first wheel (-?[0-9.]+) ft)?", rule)
+    if not named:
+        return []
+    spacing, first = named[2], float(named[3] or 0.0)
+    found = []
+    for count in range(1, lanes + 1):
+        places = wheel_places(count)
+        for over in places if named[3] is None else (-first,):
+            away = [place - over if named[3] is not None else abs(place - over) for place in places]
+            terms = [f"({spacing} - {printed(u, 'ft')}) / {spacing}" for u in away if u < float(spacing)]
+            total = " + ".join(terms).replace("- -", "+ ") or "0"
+            factors = {reduction(count), reduction(count, PRESENCE)}
+            found += [total if factor == 1.0 else f"({total}) x {factor:g}" for factor in sorted(factors)]
+    return found
+
+
 def _share_lines(case: Case, share: Step) -> list[str]:
     """A rule with its numbers: S/3.75, S/6.7 lanes, 12/D_w with the D_w it names, 2 x 12/E, W/(4.25 + L/28)."""
     rule = str(share.formula).removeprefix("interior value ")
@@ -205,6 +232,8 @@ def _share_lines(case: Case, share: Step) -> list[str]:
         lines.append(f"{width[1] or ''}{width[2]} / {width[3]}{times}")
     if case.member is None:
         return lines
+    if case.span is not None:
+        lines += _lever_lines(rule, case.span.lanes_loaded)
     divisor = re.match(r"S/([0-9.]+)( lanes)?,", rule)
     if divisor and case.member.spacing_ft:
         lines.append(f"{'2 x ' if divisor[2] else ''}{case.member.spacing_ft:g} / {divisor[1]}")

@@ -119,6 +119,10 @@ STRINGER = stringer_span().members[0]
 FOLLOWED = {
     "short bearings": (stringer_span(bearing_length_in=2.0, surfacing=(ASPHALT_3_IN,), railing_plf=80.0),),
     "a label with a colon": (replace(stringer_span(), members=(STRINGER, replace(STRINGER, label="a: stringer"))),),
+    "far apart": (stringer_span(spacing_ft=9.0, depth_in=22.0, width_in=12.0),),
+    "outside by the lever": (
+        stringer_span(spacing_ft=7.0, exterior=True, curb_offset_ft=3.5, depth_in=22.0, width_in=12.0),
+    ),
     "stringers": (stringer_span(bearing_length_in=6.0, condition_rating=6, adtt=100),),
     "hollow": (stringer_span(losses=(void(), surface(0.75, "left"))),),
     "split": (stringer_span(losses=(replace(void(), kind="split", depth_in=4.0, width_in=0.0, height_in=0.0),)),),
@@ -215,3 +219,14 @@ def test_any_span_is_followed_with_true_lines(span, width, deeper, spacing, bear
                 assert value_of(step.worked) == pytest.approx(step.value, rel=2e-3, abs=0.06)
         (factor,) = [step for step in followed.steps if step.symbol == f"RF {followed.level}"]
         assert factor.worked and factor.value == followed.rating_factor
+
+
+def test_lever_of_an_outside_stringer_by_hand():
+    """Arithmetic: S = 7 ft, wheels 2 - 3.5 = -1.5 and 4.5 ft inside: (7 + 1.5)/7 + (7 - 4.5)/7 = 11/7 wheel lines; one
+    lane in LRFR times 1.2 (LRFD 3.6.1.1.2, memory)."""
+    cases, policy = FOLLOWED["outside by the lever"], RatingPolicy()
+    rating = rate_structure(cases, policy=policy)
+    case = governing_cases(cases=cases, rating=rating, policy=policy)[1]
+    share = next(step for step in case.steps if step.symbol == "g")
+    assert share.value == pytest.approx(11 / 7 * 1.2)
+    assert share.worked == "((7 + 1.5) / 7 + (7 - 4.5) / 7) x 1.2"
