@@ -67,10 +67,7 @@ def _load_lines(case: SpanCase, member: MemberCase | None, step: Step, loads: li
         "w web": [f"{area} / 144 x {weight}"],
         "w flange": _flange_lines(case, member),
         "w deck": [f"{case.deck_thickness_in:g} / 12 x {case.deck_unit_weight_pcf:g} x {on}"],
-        "w railing": [
-            f"{case.railing_plf:g}",
-            *(f"2 x {case.railing_plf:g} x {wide} / {deck}" for wide in (on, apart)),
-        ],
+        "w railing": [rail, *(f"2 x {rail} x {wide} / {deck}" for wide in (on, apart))],
         "w other": [f"{case.other_dead_psf:g} x {number}" for number in (on, apart)],
     }
     for layer in case.surfacing:
