@@ -201,6 +201,19 @@ def _told(thing: object, where: str) -> Iterable[str]:
         else:
             yield from _told(value, where)
     yield from _larger_than_the_member(thing, where)
+    yield from _overlapping(thing, where)
+
+
+def _overlapping(thing: object, where: str) -> Iterable[str]:
+    """Stringers or webs wider than they are apart; webs that touch leave no flange between them."""
+    if not isinstance(thing, MemberCase) or thing.role not in ("stringer", "web") or thing.spacing_ft is None:
+        return
+    limit = LIMITS[MemberCase]["spacing_ft"]
+    if not (_is_within(limit, thing.spacing_ft) and _is_within(_SIZES["width_in"], thing.width_in)):
+        return
+    room = Limit(name="spacing", unit="ft", above=thing.role == "web", least=thing.width_in / 12.0, most=limit.most)
+    if not room.holds(thing.spacing_ft):
+        yield _sentence(where, "spacing of members that would overlap", thing.spacing_ft, room)
 
 
 def _is_within(limit: Limit, value: object) -> bool:

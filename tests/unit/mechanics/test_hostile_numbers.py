@@ -9,9 +9,12 @@ from __future__ import annotations
 import math
 import typing
 from dataclasses import fields, is_dataclass, replace
+from datetime import date
 
 import pytest
 
+from inspections.assembly.snapshot import Snapshot
+from inspections.reckoning.rating import rate_snapshot
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.rating import (
     BarState,
@@ -41,6 +44,7 @@ from tests.unit.mechanics.spans import (
     void,
 )
 
+WHOLE = ("lanes_loaded", "count", "joint_every", "adtt", "condition_rating", "bars_in_line", "pile_count")
 HOSTILE = (0, -1.0, -1e12, math.nan, math.inf, -math.inf, 1e12)
 HARDWARE = BarHardware(spacing_in=48.0, thickness_in=12.0, net_area_in2=0.85, plate_width_in=10.0, plate_height_in=14.0)
 
@@ -314,6 +318,33 @@ def test_a_loss_as_large_as_the_member_leaves_nothing_to_carry_with():
     """Equilibrium: no wood, no strength; the factor is zero and closing is asked for."""
     rating = rate_span(stringer_span(losses=(surface(16.0, "top", 8, 10),)), vehicles=("TYPE3",))
     assert rating.is_rated and rating.worst.operating_factor == 0 and rating.posting.action == "close"
+
+
+@pytest.mark.parametrize("kind", CASES)
+def test_the_edges_of_the_limits_give_numbers_or_reasons(kind):
+    """Least, middle and most of every range, through the site's own reckoning with curves of steps and checks."""
+    case = CASES[kind]
+    for path, name, owner, put in numbers_of(case):
+        limit = LIMITS[owner][name]
+        low = limit.least + (1e-3 if limit.above else 0.0)
+        for edge in (low, (low + limit.most) / 2.0, limit.most):
+            whole = name in WHOLE
+            value = int(edge) if whole else edge
+            if limit.holds(value):
+                outcome = rate_snapshot(snapshot_of(put(value)))
+                assert finite([outcome.results, outcome.trace]), (path, value)
+                assert outcome.is_rated or outcome.reasons
+
+
+def snapshot_of(case: SpanCase) -> Snapshot:
+    return Snapshot(as_of=date(2026, 1, 1), cases=(case,), policy=RatingPolicy(), vehicles=("HS20", "TYPE3"))
+
+
+def test_webs_that_overlap_are_refused():
+    case = CASES["box"]
+    touching = replace(case, members=(replace(case.members[0], width_in=24.0),))
+    rating = rate_span(touching, vehicles=("TYPE3",))
+    assert not rating.is_rated and any("overlap" in reason for reason in rating.reasons)
 
 
 def test_members_without_design_values_are_named():
