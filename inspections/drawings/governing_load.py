@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from inventory.drawings.ink import ASPHALT, INK, PAPER, SOFT, VERMILION, WOOD, WOOD_DARK, Ink, refused_drawing
 from inventory.drawings.shapes import feet_and_inches
 
+from .governing_member import deck_on_members_in
+
 WIDTH = 760.0
 MARGIN = 62.0
 ROAD = 112.0
@@ -64,7 +66,7 @@ def _frame(drawing: LoadDrawing, load: Mapping) -> _Frame:
     depth = float(drawing.member.get("depth_in") or 12.0)
     deep = min(max(depth / 12 * unit, LEAST_DEEP), MOST_DEEP)
     layers = sum(layer.get("thickness_in", 0.0) for layer in drawing.span.get("surfacing") or [])
-    surface = (layers + float(drawing.span.get("deck_thickness_in") or 0.0)) / 12 * unit
+    surface = (layers + deck_on_members_in(drawing.span)) / 12 * unit
     return _Frame(unit=unit, begin_ft=begin, deep=deep, surface=min(max(surface, 3.0), 26.0))
 
 

@@ -48,6 +48,11 @@ def member_section(drawing: MemberDrawing) -> str:
     return ink.svg()
 
 
+def deck_on_members_in(span: Mapping) -> float:
+    """Thickness of a deck that lies on the members, 0 where they are the deck themselves."""
+    return float(span.get("deck_thickness_in") or 0.0) if span.get("deck_kind") not in (None, "", "none") else 0.0
+
+
 def losses_here(drawing: MemberDrawing) -> list[Mapping]:
     """Losses that reach the station, an edge included."""
     return [
@@ -63,7 +68,7 @@ def _draw_row(ink: Ink, drawing: MemberDrawing) -> None:
     if not is_size(width_ft, 2000.0):
         return
     unit = ROW_WIDTH / width_ft
-    deck = max(float(span.get("deck_thickness_in") or 0.0) / 12 * unit, 0.0)
+    deck = deck_on_members_in(span) / 12 * unit
     layers = sum(layer.get("thickness_in", 0.0) for layer in span.get("surfacing") or []) / 12 * unit
     top = 62.0
     ink.text(ROW_LEFT, 22, "across the roadway", size=12.5, fill=SOFT)

@@ -93,6 +93,14 @@ def test_one_foot_of_a_deck_is_drawn_with_its_laminations():
     assert len([e for e in ElementTree.fromstring(svg).iter(SVG + "line") if e.get("stroke") == "#8a6534"]) == 7
 
 
+def test_a_deck_that_is_the_member_is_drawn_once():
+    """Law: laminations that are the deck carry no second deck on themselves, whatever thickness is on record."""
+    _governing, _load, section = drawings_of(replace(stressed_span(), deck_thickness_in=12.0))
+    assert not shapes(member_section(section), "rect", "deck")
+    _governing, _load, plank = drawings_of(stringer_span())
+    assert len(shapes(member_section(plank), "rect", "deck")) == 1
+
+
 def test_hostile_labels_are_text():
     case = stringer_span()
     label = '"><script>alert(1)</script>&'
