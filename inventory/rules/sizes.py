@@ -147,6 +147,12 @@ def member_faults(values: dict, deck_width_ft: float | None) -> dict[str, str]:
             )
     if values.get("role") == MemberRole.CAP:
         faults |= _cap_faults(values)
+    width = values.get("width_in")
+    if values.get("role") in ("stringer", "web") and spacing and width and not faults and spacing * 12 < width:
+        faults["spacing_ft"] = (
+            f"Members {width:g} in wide at {spacing:g} ft would overlap; the spacing, centre to centre, is at least "
+            f"{width / 12:.2f} ft. Correct one of them."
+        )
     given = [values.get(field) for field in ("fb_psi", "fv_psi", "fc_perp_psi", "e_psi")]
     if any(value is not None for value in given) and not (values.get("value_source") or "").strip():
         faults["value_source"] = "Say where the design values come from: table and edition, or the maker's report."

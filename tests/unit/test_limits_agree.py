@@ -72,3 +72,11 @@ def test_a_hostile_number_is_told_beside_its_field_with_the_range(table, hostile
 def test_findings_hold_no_size_the_kernel_does_not_know():
     for name in ("depth_in", "width_in", "height_in"):
         assert READINGS[name].least == 0 and READINGS[name].most <= 120
+
+
+def test_members_that_would_overlap_are_told_beside_their_spacing():
+    """Geometry: 12 in wide members stand at least 1 ft apart, centre to centre."""
+    values = {"role": "stringer", "width_in": 12.0, "depth_in": 16.0, "count": 3}
+    assert "1.00 ft" in sizes.member_faults(values | {"spacing_ft": 0.9}, 20.0)["spacing_ft"]
+    assert sizes.member_faults(values | {"spacing_ft": 1.0}, 20.0) == {}
+    assert sizes.member_faults(values | {"role": "lamination", "spacing_ft": 0.9}, 20.0) == {}
