@@ -9,6 +9,7 @@ checked).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from scipy.optimize import minimize_scalar
 
@@ -121,43 +122,64 @@ def _result(element, vehicle, state, level: Level, demand: _Demand, unit: str, s
     )
 
 
-def _moment_demand(element: Element, vehicle: Vehicle, shares: Shares, piece: Piece, x: float) -> _Demand:
-    lane = moment_at(vehicle=vehicle, span_ft=element.span_ft, station_ft=x).value
-    return _Demand(
-        station_ft=x,
-        capacity=element.bending.stress_psi * piece.section.modulus_in3 * element.scale * shares.capacity_ratio / 12.0,
-        dc=dead_moment_lbft(load_plf=element.dc_plf, span_ft=element.span_ft, station_ft=x),
-        dw=dead_moment_lbft(load_plf=element.dw_plf, span_ft=element.span_ft, station_ft=x),
-        lane=lane,
-        live=lane * shares.bending.wheel_lines / 2.0,
-    )
+@dataclass(frozen=True, kw_only=True)
+class _Stretch:
+    """Everything the least bending factor of a piece hangs on, so that like pieces are searched once."""
+
+    span_ft: float
+    stress_psi: float
+    scale: float
+    dc_plf: float
+    dw_plf: float
+    wheel_lines: float
+    piece: Piece
+    vehicle: Vehicle
+
+    def demand_at(self, x: float) -> _Demand:
+        lane = moment_at(vehicle=self.vehicle, span_ft=self.span_ft, station_ft=x).value
+        return _Demand(
+            station_ft=x,
+            capacity=self.stress_psi * self.piece.section.modulus_in3 * self.scale / 12.0,
+            dc=dead_moment_lbft(load_plf=self.dc_plf, span_ft=self.span_ft, station_ft=x),
+            dw=dead_moment_lbft(load_plf=self.dw_plf, span_ft=self.span_ft, station_ft=x),
+            lane=lane,
+            live=lane * self.wheel_lines / 2.0,
+        )
 
 
 def _bending(element: Element, vehicle: Vehicle, shares: Shares, levels) -> list[LimitStateResult]:
-    found = []
+    found, strength = [], element.bending.stress_psi
     for level in levels:
         best = None
         for piece in element.pieces:
-            demand = _least_in_piece(element, vehicle, shares, piece, level)
+            stretch = _Stretch(
+                span_ft=element.span_ft,
+                stress_psi=strength,
+                scale=element.scale * shares.capacity_ratio,
+                dc_plf=element.dc_plf,
+                dw_plf=element.dw_plf,
+                wheel_lines=shares.bending.wheel_lines,
+                piece=piece,
+                vehicle=vehicle,
+            )
+            demand = _least_in_piece(stretch, level)
             if demand is not None and (best is None or demand.factor(level) < best.factor(level)):
                 best = demand
         found.append(_result(element, vehicle, "bending", level, best, "lb-ft", shares.bending))
     return found
 
 
-def _least_in_piece(element, vehicle, shares, piece: Piece, level: Level) -> _Demand | None:
+@lru_cache(maxsize=8192)
+def _least_in_piece(stretch: _Stretch, level: Level) -> _Demand | None:
     """Least factor on a stretch of one section: even stations, the critical sections, then a bounded search."""
-    span, low, high = element.span_ft, piece.from_ft, piece.to_ft
-    peak = absolute_moment(vehicle=vehicle, span_ft=span).station_ft
+    span, low, high, demand_at = stretch.span_ft, stretch.piece.from_ft, stretch.piece.to_ft, stretch.demand_at
+    peak = absolute_moment(vehicle=stretch.vehicle, span_ft=span).station_ft
     steps = max(2, round(SEARCH_STEPS * (high - low) / span))
     tried = {low, high} | {low + (high - low) * index / steps for index in range(steps + 1)}
     tried |= {x for x in (peak, span - peak, span / 2.0) if low <= x <= high}
     stations = sorted(x for x in tried if 1e-6 < x < span - 1e-6)
     if not stations:
         return None
-
-    def demand_at(x: float) -> _Demand:
-        return _moment_demand(element, vehicle, shares, piece, x)
 
     best = min((demand_at(x) for x in stations), key=lambda demand: demand.factor(level))
     at = stations.index(best.station_ft)
