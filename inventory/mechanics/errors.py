@@ -38,20 +38,14 @@ def require_range(
     most: float | None = None,
 ) -> float:
     """Return ``value`` if above < value, least <= value <= most; raise ``OutsideValidity`` otherwise (also for NaN)."""
-    parts = []
-    if above is not None:
-        parts.append(f"above {above:g}")
-    if least is not None:
-        parts.append(f"at least {least:g}")
-    if most is not None:
-        parts.append(f"at most {most:g}")
     number = isinstance(value, (int, float)) and value == value and abs(value) != float("inf")
-    good = (
+    if (
         number
         and (above is None or value > above)
         and (least is None or value >= least)
         and (most is None or value <= most)
-    )
-    if not good:
-        raise OutsideValidity(name=name, value=value, valid=" and ".join(parts), source=source, unit=unit)
-    return value
+    ):
+        return value
+    bounds = (("above", above), ("at least", least), ("at most", most))
+    valid = " and ".join(f"{word} {bound:g}" for word, bound in bounds if bound is not None)
+    raise OutsideValidity(name=name, value=value, valid=valid, source=source, unit=unit)
