@@ -99,12 +99,15 @@ class Command(BaseCommand):
     def _write(self, report: Path, found: list, standing: int) -> None:
         kernel, tables = present_versions()
         rows = [cells_of(names, line) for names, _structure, line in found]
-        with report.open("w", encoding="utf-8", newline="") as handle:
-            if report.suffix == ".csv":
-                report_csv(handle, rows)
-            else:
-                head = {"kernel_version": kernel, "table_versions": tables, "standing_ratings": standing}
-                report_json(handle, rows, head)
+        try:
+            with report.open("w", encoding="utf-8", newline="") as handle:
+                if report.suffix == ".csv":
+                    report_csv(handle, rows)
+                else:
+                    head = {"kernel_version": kernel, "table_versions": tables, "standing_ratings": standing}
+                    report_json(handle, rows, head)
+        except OSError as problem:
+            raise CommandError(f"{report} cannot be written ({(problem.strerror or 'unknown').lower()}).") from problem
         self.stdout.write(f"Every structure computed stands in {report}.")
 
     def _owe(self, changed: list, asked: dict) -> None:

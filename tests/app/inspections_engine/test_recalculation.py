@@ -6,7 +6,7 @@ import json
 from dataclasses import replace
 
 import pytest
-from django.core.management import call_command
+from django.core.management import CommandError, call_command
 from django.urls import reverse
 
 from inspections import tasks
@@ -185,7 +185,8 @@ def test_the_pages_lead_from_asking_to_owing(county, now, by_table, monkeypatch,
     assert by_table.number in page and "▼" in page and "Owe the changed structures a rating" in page
     rows = list(csv.DictReader(io.StringIO(client.get(answer.url + "csv/").content.decode())))
     assert [row["structure"] for row in rows] == [by_table.number]
-    assert float(rows[0]["new least factor"]) < float(rows[0]["old least factor"])
+    old, new = (float(rows[0][f"{which} least factor"]) for which in ("old", "new"))
+    assert new < old and float(rows[0]["difference"]) == pytest.approx(new - old, abs=2e-4)
     assert client.post(answer.url + "decide/", {"decision": "perhaps"}).status_code == 400
     client.post(answer.url + "decide/", {"decision": "owe"})
     assert OwedRating.objects.filter(structure=by_table, state="owed").count() == 1
@@ -224,6 +225,8 @@ def test_the_command_reports_and_owes_only_when_told(county, now, by_table, monk
     assert whole["structures"][0]["structure"] == by_table.number and whole["standing_ratings"] == 1
     assert not OwedRating.objects.filter(state="owed").exists()
     assert "--yes" in told()
+    with pytest.raises(CommandError, match="cannot be written"):
+        told("--dry-run", "--report", str(tmp_path / "none" / "report.csv"))
     assert "1 structures are owed" in told("--yes", "--report", str(tmp_path / "report.csv"))
     assert OwedRating.objects.get(state="owed").structure == by_table
 
