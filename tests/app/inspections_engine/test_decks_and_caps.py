@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 
 from inspections.assembly.snapshot import Snapshot, assemble_snapshot
+from inspections.models import Rating
 from inspections.reckoning.rating import rate_snapshot
 from inspections.rules.stringer_row import widest_gap
 from inventory.models import MemberGroup, Span
@@ -260,6 +261,21 @@ def test_moisture_makes_a_dry_deck_wet(bridge, county, now):
     first = snapshot(bridge).cases[0]
     assert first.deck.wet_service is True
     assert first.wet_service is False
+
+
+@pytest.mark.parametrize("weak", ["deck", "cap"])
+def test_a_governing_deck_or_cap_is_shown_on_the_page_and_the_calculation(bridge, county, client, now, weak):
+    add_deck(bridge, depth_in=1.5 if weak == "deck" else 3.0)
+    add_cap(bridge, depth_in=6.0 if weak == "cap" else 14.0, width_in=14.0)
+    rated(bridge, county.people["inspector"], now)
+    rating = Rating.objects.get(structure=bridge)
+    assert ("deck, span 1" if weak == "deck" else "pile cap, Cap at the far end of span 1") in rating.governing
+    client.force_login(county.people["engineer"])
+    for address in (f"/structures/{bridge.pk}/", f"/ratings/{rating.pk}/"):
+        shown = client.get(address)
+        assert shown.status_code == 200
+        assert "Cap at the far end of span 1" in words(shown) or weak == "deck"
+        assert "deck" in words(shown)
 
 
 # the office's forms
