@@ -10,7 +10,7 @@ Allowable stress takes one lane and two alike; LRFR 1.20 and 1.00 (LRFD 3.6.1.1.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import pi
 
 from inventory.mechanics.distribution import Share
@@ -56,10 +56,14 @@ class _Cap:
     stresses: dict[str, Allowable]
     policy: RatingPolicy
     seat_in: float
+    known: dict[tuple, tuple[float, float]] = field(default_factory=dict)
 
     def capacity(self, spot: Spot) -> tuple[float, float]:
         """Strength at the weakest of the places that work alike, lb-ft or lb, and that place, ft from the left end."""
-        return min((self._strength(spot.state, station), station) for station in spot.stations_ft)
+        key = (spot.state, spot.stations_ft)
+        if key not in self.known:
+            self.known[key] = min((self._strength(spot.state, station), station) for station in spot.stations_ft)
+        return self.known[key]
 
     def _strength(self, state: str, station: float) -> float:
         stress = self.stresses[state].stress_psi
