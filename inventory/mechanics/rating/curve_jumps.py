@@ -27,11 +27,13 @@ def changes_between(low: StructureRating, high: StructureRating) -> dict:
 
 
 def jumps_of(rated: PressureRatings, grid: list[float], known: dict[float, str]) -> dict[float, bool]:
-    """Every known break, whether a factor jumps there, and any other jump found between them."""
+    """Every known break, whether a factor jumps there, and any other jump found between them where there may be one."""
     found = {}
     for psi in known:
         sides = sides_of(psi)
         found[psi] = rated.rates(*sides) and max(changes_between(*map(rated.at, sides)).values()) > SHOWN_JUMP
+    if rated.jumps_are_known:
+        return found
     ends = sorted({*grid, *known})
     for start, end in zip(ends, ends[1:], strict=False):
         low = sides_of(start)[1] if start in known else start

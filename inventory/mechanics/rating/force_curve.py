@@ -25,6 +25,7 @@ TOP_PSI = 100.0
 """The curve reaches at least the usual first pressure of 2.5 x 40 psi."""
 USUAL_PSI = 150.0
 """A break above this does not lengthen the curve: no deck is stressed so high."""
+MARGIN = 1.1
 MOST_PSI = 250.0
 STRAIGHT = 1e-4
 """A stored point is left out where a straight line gives its factors as nearly as this."""
@@ -173,6 +174,8 @@ def _known_breaks(rated: PressureRatings) -> dict[float, str]:
         found[need] = f"{'Floor in service, taken as the need' if is_floor else 'Pressure needed'}: {counted}"
     slips: dict[float, list[str]] = {}
     for psi, vehicle, member in rated.slip_pressures():
+        if psi > max(USUAL_PSI, _standing_psi(rated), need or 0.0) * MARGIN:
+            continue
         sides = [rated.at(side, vehicle) for side in sides_of(psi)]
         if max(changes_between(*sides).values()) > SHOWN_JUMP:
             slips.setdefault(psi, []).append(f"{vehicle} on {member}")
@@ -188,11 +191,14 @@ def _grid(rated: PressureRatings, known: dict[float, str], given: tuple[float, .
         if len(set(given)) < 2:
             raise OutsideValidity(name="pressures of the curve", value=len(given), valid="two or more", source=SOURCE)
         return sorted(set(given))
-    today = rated.case.bars.least_local_pressure_psi or 0.0
-    within = [1.1 * psi for psi in known if psi <= USUAL_PSI or psi == rated.meets_need_psi]
-    top = min(MOST_PSI, max(TOP_PSI, 1.1 * today, *within))
+    within = [psi for psi in known if psi <= USUAL_PSI or psi == rated.meets_need_psi]
+    top = min(MOST_PSI, max(TOP_PSI, MARGIN * max(_standing_psi(rated), *within)))
     steps = int(top // STEP_PSI)
     return sorted({*(STEP_PSI * step for step in range(steps + 1)), top})
+
+
+def _standing_psi(rated: PressureRatings) -> float:
+    return rated.case.bars.least_local_pressure_psi or 0.0
 
 
 def _pieces(rated: PressureRatings, grid: list[float], edges: list[float]) -> tuple[CurvePiece, ...]:

@@ -93,14 +93,30 @@ class PressureRatings:
 
         A vehicle without allowable stress factors (HL-93, a permit vehicle) is not rated by itself: all are.
         """
-        key = (psi, vehicle if any(row.vehicle == vehicle for row in self.as_it_stands.governing) else "")
+        alone = any(row.vehicle == vehicle for row in self.as_it_stands.governing)
+        key = (self._alike(psi), vehicle if alone else "")
         if key not in self._kept:
             train = tuple(v for v in self._vehicles if key[1] in ("", v.id))
-            found = self._rated(self.case_at(psi), key[1], train)
+            found = self._rated(self.case_at(key[0]), key[1], train)
             if isinstance(found, NotRated) and self.refused is None:
                 self.refused = found
             self._kept[key] = found
         return self._kept[key]
+
+    @property
+    def jumps_are_known(self) -> bool:
+        """Without the plate nothing jumps but at the closing pressure, the need and where friction begins to carry."""
+        return self.case.distribution != "refined"
+
+    def _alike(self, psi: float) -> float:
+        """A pressure at which the rating is the same: below the need pressure adds nothing, nor does it to a deck rated
+        by rules once it is met; only closing is recommended below its own pressure."""
+        need, closing = self.meets_need_psi, self.policy.closing_pressure_psi
+        if need is None or psi < need:
+            return 0.0 if psi < closing else closing
+        if self.case.system == "stress_laminated_deck" and self.jumps_are_known:
+            return need if psi < closing else max(need, closing)
+        return psi
 
     def _rated(self, changed: SpanCase, name: str, train: tuple[Vehicle, ...]) -> StructureRating | NotRated:
         """The structure with its span changed; what no bar force reaches (other spans, caps) is rated once."""

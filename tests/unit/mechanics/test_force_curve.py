@@ -205,6 +205,8 @@ class Invented(PressureRatings):
         posting = posting_suggestion(governing=tuple(rows), policy=self.policy, close_reasons=close)
         return SimpleNamespace(governing=tuple(rows), load_factor=(), posting=posting, spans=())
 
+    jumps_are_known = False
+
     @property
     def as_it_stands(self):
         return self.at(60.0)
