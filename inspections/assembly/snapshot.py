@@ -140,7 +140,8 @@ def assemble_snapshot(*, structure: Structure, as_of: date) -> Snapshot:
         assumed += gathered.assumed
         if not gathered.missing and not gathered.closing:
             unit = units.get(span.index, "")
-            cases.append(replace(_span_case(span, gathered, pressures, shared), continuous_unit=unit))
+            case = _span_case(span, gathered, pressures, shared)
+            cases.append(replace(case, continuous_unit=unit, held_down=span.held_down if unit else None))
     assumed += [f"Span {i}: {reason}" for i, pressure in pressures.by_span.items() for reason in pressure.reasons]
     return Snapshot(
         as_of=as_of,

@@ -52,7 +52,16 @@ class SpanForm(EntryForm):
     row_model = Span
     deck_kind = forms.ChoiceField(choices=[("", "Not recorded"), *DeckKind.choices()], required=False, label="Deck")
     groups = {
-        "Span": ("index", "length_ft", "system", "continuous_with_next", "lanes_loaded", "skew_deg", "camber_in"),
+        "Span": (
+            "index",
+            "length_ft",
+            "system",
+            "continuous_with_next",
+            "held_down",
+            "lanes_loaded",
+            "skew_deg",
+            "camber_in",
+        ),
         "Deck": (
             "deck_kind",
             "deck_thickness_in",

@@ -122,6 +122,12 @@ class Span(models.Model):
     continuous_with_next = models.BooleanField(
         default=False, help_text="The stringers run through over the pier to the next span."
     )
+    held_down = models.BooleanField(
+        "held down at every support",
+        null=True,
+        blank=True,
+        help_text="Stringers that run through and are tied down against uplift at every bearing; empty where not known.",
+    )
     distribution = models.CharField(
         "share of wheel loads",
         max_length=8,

@@ -58,6 +58,20 @@ def test_a_unit_is_rated_together_and_its_record_bears_on_the_digest(bridge):
     assert "hogging" in states[1] - states[0]
 
 
+def test_hold_downs_count_only_where_they_are_on_record(bridge):
+    """Law: a stringer that is tied down never rates lower than one that may lift; not known counts as not tied."""
+    loose = run_on(bridge, 1)
+    bridge.spans.update(held_down=True)
+    tied = run_on(bridge, 1)
+    assert [case.held_down for case in loose.cases + tied.cases] == [None, None, True, True]
+    factors = [
+        {row["vehicle"]: row["posting_factor"] for row in rate_snapshot(each).results["governing"]}
+        for each in (loose, tied)
+    ]
+    assert all(factors[1][vehicle] >= factor - 1e-9 for vehicle, factor in factors[0].items())
+    assert run_on(bridge).cases[0].held_down is None
+
+
 def test_what_cannot_run_through_is_told(bridge):
     lost = run_on(bridge, 1, 2)
     assert "no span 3 is on record" in " ".join(lost.missing) and not lost.cases
