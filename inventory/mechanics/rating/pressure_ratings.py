@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cached_property
 
-from scipy.optimize import brentq
-
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.trace import Trace
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
@@ -24,6 +22,9 @@ SOURCE = "rating as a function of bar force"
 PROBE_PSI = 490.0
 """A pressure at which every web that can work with its flange does."""
 NEVER_PSI = 500.0
+NEED_PSI = 1e-9
+"""The need is known where it and the pressure it is asked at differ by no more, psi."""
+MOST_STEPS = 40
 
 
 class PressureRatings:
@@ -56,16 +57,19 @@ class PressureRatings:
     @cached_property
     def meets_need_psi(self) -> float | None:
         """The pressure that just equals the need of all vehicles; None where no pressure up to 490 psi does."""
-
-        def short(psi: float) -> float:
-            return psi - self._need_psi(psi)
-
-        if short(PROBE_PSI) < 0.0:
-            return None
-        first = self._need_psi(0.0)
-        if abs(short(first)) < 1e-12:
-            return first
-        return float(brentq(short, 0.0, PROBE_PSI, xtol=1e-10, rtol=1e-12))
+        at, need = 0.0, self._need_psi(0.0)
+        last = None
+        for _step in range(MOST_STEPS):
+            if need > PROBE_PSI:
+                return None
+            if abs(need - at) <= NEED_PSI:
+                return need
+            # The need is all but straight in the pressure: a secant finds where the two are equal in a few steps.
+            slope = 0.0 if last is None or at == last[0] else (need - last[1]) / (at - last[0])
+            last = (at, need)
+            at = need if slope >= 1.0 else (need - slope * at) / (1.0 - slope)
+            need = self._need_psi(at)
+        raise OutsideValidity(name="pressure needed", value=need, valid="one that settles", unit="psi", source=SOURCE)
 
     def _need_psi(self, psi: float) -> float:
         """The need at a pressure: a stiffer deck asks for a little more."""
