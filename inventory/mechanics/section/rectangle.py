@@ -2,7 +2,7 @@
 
 A = sum b dy, I about the net centroid, S = I / (distance to the farther face); shear factor = least I b / Q over the
 whole depth, so V = F_v x (I b / Q). For a sound rectangle that is 2 b d / 3. Where a void does not contain the
-neutral axis its edge may govern. Source: mechanics of materials.
+neutral axis its edge may govern; it is never above that without the voids. Source: mechanics of materials.
 """
 
 from __future__ import annotations
@@ -71,13 +71,14 @@ def rectangle_section(
     low, high = bending[0][0], bending[-1][1]
     lost = {face: max((s.depth_in for s in surface if s.face == face), default=0.0) for face in FACES}
     far = max(high - centroid, centroid - low)
+    width = width_in - lost["left"] - lost["right"]
     return NetSection(
         area_in2=area,
         centroid_in=centroid,
         inertia_in4=inertia,
         modulus_in3=inertia / far,
-        shear_in2=_least_shear_factor(shear),
-        width_in=width_in - lost["left"] - lost["right"],
+        shear_in2=min(_least_shear_factor(shear), _least_shear_factor([(low, high, width)])),
+        width_in=width,
         depth_in=high - low,
         least_width_in=min(b for _s, _t, b in shear),
     )

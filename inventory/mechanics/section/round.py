@@ -3,7 +3,8 @@
 A face decayed to a depth e is a flat cut e inside the edge of the circle (a flat on top or below, a chord at the side).
 A void is the ellipse of its width and height, centred in the width: heart rot follows the rings (model); a void as wide
 as high and centred is the hollow of a shell. I about the net centroid, S = I over the farther face, shear factor the
-least I b / Q over the whole depth. A through split leaves an upper and a lower piece that bend alike:
+least I b / Q over the whole depth, never above that without the voids (a small hole off the axis lowers Q more than I,
+and would rate higher by a hair). A through split leaves an upper and a lower piece that bend alike:
 I = I_1 + I_2, S = I over the farther face of either from its own axis; for a sound log S falls to 0.486 of the whole.
 Source: mechanics of materials; for a shell S = pi (D4 - d4)/(32 D), I b/Q = I (D - d) 12/(D3 - d3).
 """
@@ -62,7 +63,7 @@ def round_section(
         centroid_in=centroid,
         inertia_in4=inertia,
         modulus_in3=inertia / max(high - centroid, centroid - low),
-        shear_in2=log.least_shear(),
+        shear_in2=min(log.least_shear(), _Log(diameter_in, surface, ()).least_shear() if voids else float("inf")),
         width_in=log.right - log.left,
         depth_in=high - low,
         least_width_in=log.least_width(low, high),
