@@ -58,6 +58,8 @@ def rate_span(
     reasons = list(missing_sentences(case, unit)) + (_policy_reasons(policy) or list(limit_sentences(policy, train)))
     if not train:
         reasons.append("No vehicle was named to rate for.")
+    elif all(vehicle.id == "HL93" for vehicle in train):
+        reasons.append("HL-93 has no allowable stress rating; name another vehicle beside it.")
     worth = None
     flags = list(case.critical_findings)
     try:

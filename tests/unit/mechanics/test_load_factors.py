@@ -199,3 +199,10 @@ def test_worse_never_rates_higher(condition, adtt, depth, decay, asphalt):
     for case in worse:
         for row in rate_span(case).load_factor:
             assert row.rating_factor <= before[row.vehicle, row.level] + 1e-9
+
+
+def test_the_design_load_alone_is_refused_in_words():
+    refused = rate_span(stringers(), vehicles=("HL93",))
+    assert not refused.is_rated
+    assert any("HL-93" in reason for reason in refused.reasons)
+    assert rate_span(stringers(), vehicles=("HL93", "HS20")).is_rated
