@@ -30,7 +30,9 @@ from .levels import Level
 from .results import LimitStateResult
 from .sections import Piece, shear_station_ft
 
-SEARCH_STEPS = 24
+SEARCH_STEPS = 48
+NEAR_LEAST = 0.001
+"""Axles make a dip each: the stretches between stations that come this near the least one are searched as well."""
 CLOSE_ENOUGH = {"maxiter": 25, "xatol": 1e-3}
 """A least place is flat: a thousandth of a foot beside it the factor differs in the ninth figure."""
 
@@ -173,8 +175,13 @@ def _bending(element: Element, vehicle: Vehicle, shares: Shares, levels) -> list
 
 @lru_cache(maxsize=8192)
 def _least_in_piece(stretch: _Stretch, level: Level) -> _Demand | None:
-    """Least factor on a stretch of one section: even stations, the critical sections, then a bounded search."""
+    """Least factor on a stretch of one section: even stations, the critical sections, then bounded searches.
+
+    A stretch as long as the span is searched to its middle: trains run both ways and the dead load is even.
+    """
     span, low, high, demand_at = stretch.span_ft, stretch.piece.from_ft, stretch.piece.to_ft, stretch.demand_at
+    if low <= 0.0 and high >= span:
+        high = span / 2.0
     peak = absolute_moment(vehicle=stretch.vehicle, span_ft=span).station_ft
     steps = max(2, round(SEARCH_STEPS * (high - low) / span))
     tried = {low, high} | {low + (high - low) * index / steps for index in range(steps + 1)}
@@ -183,16 +190,22 @@ def _least_in_piece(stretch: _Stretch, level: Level) -> _Demand | None:
     if not stations:
         return None
 
-    best = min((demand_at(x) for x in stations), key=lambda demand: demand.factor(level))
-    at = stations.index(best.station_ft)
-    left, right = stations[max(0, at - 1)], stations[min(len(stations) - 1, at + 1)]
-    if right - left > 1e-6:
-        found = minimize_scalar(
-            lambda x: demand_at(float(x)).factor(level), bounds=(left, right), method="bounded", options=CLOSE_ENOUGH
-        )
-        finer = demand_at(float(found.x))
-        if finer.factor(level) < best.factor(level) - 1e-9:
-            best = finer
+    demands = [demand_at(x) for x in stations]
+    factors = [demand.factor(level) for demand in demands]
+    least = min(factors)
+    best, near = demands[factors.index(least)], least + NEAR_LEAST * abs(least)
+    for at in range(len(stations) - 1):
+        left, right = stations[at], stations[at + 1]
+        if right - left > 1e-6 and min(factors[at], factors[at + 1]) <= near:
+            found = minimize_scalar(
+                lambda x: demand_at(float(x)).factor(level),
+                bounds=(left, right),
+                method="bounded",
+                options=CLOSE_ENOUGH,
+            )
+            finer = demand_at(float(found.x))
+            if finer.factor(level) < best.factor(level) - 1e-9:
+                best = finer
     return best
 
 
