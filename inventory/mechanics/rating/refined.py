@@ -24,6 +24,8 @@ from .plates import PlateModel, plate_of
 
 SOURCE = "finite strips of an orthotropic plate"
 MARK = "model"
+LEAST_WHEEL_LINES = 0.01
+"""For a web that the vehicles lift, or hardly reach, by the plate: it is never left without load (model)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,6 +83,7 @@ def plate_share(*, case: SpanCase, member: MemberCase, plate: PlateModel, vehicl
         width = f"one wheel line over {12.0 / found.wheel_lines:.1f} in"
     else:
         found = member_share(**common, edges_in=plate.edges_in, members=plate.members)
+        found = replace(found, wheel_lines=max(LEAST_WHEEL_LINES, found.wheel_lines))
         width = f"S/{2.0 * plate.spacing_ft / found.wheel_lines:.2f} lanes"
     rule = f"plate, {plate.stiffness_words}: {width}; {_place_words(found, plate)}"
     return Share(wheel_lines=found.wheel_lines, rule=rule, source=SOURCE, mark=MARK)

@@ -14,7 +14,7 @@ import random
 from dataclasses import replace
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 
 from inventory.mechanics.rating import (
@@ -153,6 +153,7 @@ def test_heavier_railing(seed, more_plf):
     st.floats(min_value=0, max_value=1),
     st.booleans(),
 )
+@example(54085690, "stress_laminated_box", 69.83309982743812, 0.5, True)  # an outer web the vehicles lift
 def test_less_bar_force(seed, system, pressure_psi, part, refined):
     """Less pressure, an unknown one, and joints or nails not on record."""
     case = mixed_span(seed, system=system, refined=refined)
