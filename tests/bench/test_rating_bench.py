@@ -78,7 +78,7 @@ def test_growth_with_the_number_of_structures(capsys):
     for count in (FEW, MANY):
         taken, rated = rated_by_workers(plain[:count])
         speed[count] = count / taken
-        assert rated > 0.9 * count
+        assert rated > 0.75 * count  # the others are refused in words: early decay of wood without grades
     growth = (MANY / speed[MANY]) / (FEW / speed[FEW]) / (MANY / FEW)
     with capsys.disabled():
         print(
