@@ -13,6 +13,6 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='span',
             name='held_down',
-            field=models.BooleanField(blank=True, help_text='Stringers that run through and are tied down against uplift at every bearing; empty where not known.', null=True, verbose_name='held down at every support'),
+            field=models.BooleanField(blank=True, help_text='Stringers that run through, tied down against uplift at every bearing; empty where not known.', null=True, verbose_name='held down at every support'),
         ),
     ]

@@ -126,7 +126,7 @@ class Span(models.Model):
         "held down at every support",
         null=True,
         blank=True,
-        help_text="Stringers that run through and are tied down against uplift at every bearing; empty where not known.",
+        help_text="Stringers that run through, tied down against uplift at every bearing; empty where not known.",
     )
     distribution = models.CharField(
         "share of wheel loads",
