@@ -336,25 +336,55 @@ def test_a_further_span_or_cap_or_deck_never_helps(seed, runs_through):
 @few
 @given(seeds)
 def test_a_unit_that_is_worse_never_rates_higher(seed):
-    """Stringers that run through: more surfacing, a finding more, a heavier vehicle."""
+    """Stringers that run through: a finding more, a heavier vehicle; stations are closed in on, not solved for."""
     pick = random.Random(seed)
-    spans = tuple(
-        replace(mixed_span(seed + at, str(at + 1), system="sawn stringers"), continuous_unit="U") for at in range(2)
-    )
-    spans = tuple(replace(span, members=(replace(spans[0].members[0], losses=()),)) for span in spans)
-    light = county_vehicle(pick, "county")
+    spans, light = unit_of(pick, seed), county_vehicle(pick, "county")
     heavy = replace(light, axles_kip=tuple(axle * 1.2 for axle in light.axles_kip))
-    member, layer = spans[0].members[0], spans[1].surfacing[0]
-    decayed = with_member(spans[0], losses=(random_loss(pick, spans[0].span_ft, member),))
-    paved = replace(spans[1], surfacing=(replace(layer, thickness_in=layer.thickness_in + 2.0),))
+    decayed = with_member(spans[0], losses=(random_loss(pick, spans[0].span_ft, spans[0].members[0]),))
     base = rate_structure(spans, (light,))
     assert not isinstance(base, NotRated), base.reasons
     before = least(base)
-    for worse, vehicle in (((decayed, spans[1]), light), (spans, heavy), ((spans[0], paved), light)):
+    for worse, vehicle in (((decayed, spans[1]), light), (spans, heavy)):
         rating = rate_structure(worse, (vehicle,))
         if isinstance(rating, NotRated):
             continue
         for key, factor in least(rating).items():
-            if worse[1] is paved and key not in before:
-                continue
-            assert factor <= before[key] * (1 + 1e-6) + 1e-9, (key, before[key], factor)
+            assert factor <= before[key] * (1 + CLOSED_IN) + 1e-9, (key, before[key], factor)
+
+
+CLOSED_IN = 2e-5
+
+
+def unit_of(pick: random.Random, seed: int) -> tuple[SpanCase, SpanCase]:
+    """Two spans of one sound stringer that run through."""
+    spans = tuple(
+        replace(mixed_span(seed + at, str(at + 1), system="sawn stringers"), continuous_unit="U") for at in range(2)
+    )
+    return tuple(replace(span, members=(replace(spans[0].members[0], losses=()),)) for span in spans)
+
+
+@laws
+@few
+@example(114780073)
+@given(seeds)
+def test_surfacing_on_a_span_of_a_unit_costs_that_span(seed):
+    """Load on a span adds to its own sagging, end shears and reactions; it relieves its neighbour's sagging (statics).
+
+    Held down, for more weight also keeps a stringer on bearings it might else leave.
+    """
+    pick = random.Random(seed)
+    spans, light = unit_of(pick, seed), county_vehicle(pick, "county")
+    spans = tuple(replace(span, held_down=True) for span in spans)
+    layer = spans[1].surfacing[0]
+    paved = replace(spans[1], surfacing=(replace(layer, thickness_in=layer.thickness_in + 2.0),))
+    one, two = (rate_structure((spans[0], second), (light,)) for second in (spans[1], paved))
+    if isinstance(two, NotRated):
+        return
+    before, after = ({_key(row): row.rating_factor for row in rating.spans[1].results} for rating in (one, two))
+    for key, factor in after.items():
+        if key[-1] in ("bending", "shear", "bearing"):
+            assert factor <= before[key] * (1 + CLOSED_IN) + 1e-9, (key, before[key], factor)
+
+
+def _key(row) -> tuple[str, ...]:
+    return row.member, row.vehicle, row.method, row.level, row.limit_state
