@@ -103,5 +103,5 @@ def _readings(structure: Structure, as_of: date) -> list[Reading]:
 
 def _pulled_on(structure: Structure, as_of: date) -> date | None:
     kinds = (WorkKind.STRESSING, WorkKind.RETENSION)
-    works = structure.works.filter(kind__in=kinds, done_on__lte=as_of).order_by("-done_on")
+    works = structure.works.filter(kind__in=kinds, done_on__lte=as_of).order_by("-done_on", "-id")
     return works.values_list("done_on", flat=True).first()

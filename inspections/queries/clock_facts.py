@@ -175,7 +175,7 @@ def _bars(ids: list[int]) -> dict[int, list[tuple[StressingSystem, int, tuple[Ba
         elif method in STANDING_FORCE and force_lb is not None:
             readings[bar_id].append((on, max(0.0, force_lb)))
     bars = defaultdict(list)
-    for bar in Bar.objects.filter(system__span__structure__in=ids).order_by("system", "station_ft"):
+    for bar in Bar.objects.filter(system__span__structure__in=ids).order_by("system", "station_ft", "id"):
         bars[bar.system_id].append(
             BarFact(
                 number=bar.number,
@@ -236,7 +236,7 @@ def _postings(ids: list[int]) -> dict[int, PostingFacts]:
         )
     shown = dict(
         Recommendation.objects.filter(posting__structure__in=ids, posting__superseded_on__isnull=True)
-        .order_by("-made_on")
+        .order_by("-made_on", "-id")
         .values_list("posting_id", "made_on")
     )
     return {
@@ -278,5 +278,5 @@ def _decided(ids: list[int]) -> dict[int, date]:
     taken_up = (RecommendationState.ADOPTED, RecommendationState.IN_FORCE, RecommendationState.SUPERSEDED)
     rows = Recommendation.objects.filter(
         structure__in=ids, state__in=[state.value for state in taken_up], decided_at__isnull=False
-    ).order_by("decided_at")
+    ).order_by("decided_at", "id")
     return {structure_id: timezone.localdate(at) for structure_id, at in rows.values_list("structure_id", "decided_at")}

@@ -42,7 +42,7 @@ def last_bar_readings(structure: Structure, *, but: Inspection | None = None) ->
             inspection__state__in=HANDED_IN,
         )
         .select_related("inspection")
-        .order_by("inspection__field_completed_on")
+        .order_by("inspection__field_completed_on", "id")
     )
     if but is not None:
         rows = rows.exclude(inspection=but)

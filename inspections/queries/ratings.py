@@ -31,7 +31,12 @@ def owed_ratings(structure: Structure | None = None) -> QuerySet[OwedRating]:
 
 def last_failure(structure: Structure) -> OwedRating | None:
     """The failed rating a person must look at: shown until a later rating is settled."""
-    last = OwedRating.objects.filter(structure=structure).exclude(state=OwedState.OWED).order_by("-settled_at").first()
+    last = (
+        OwedRating.objects.filter(structure=structure)
+        .exclude(state=OwedState.OWED)
+        .order_by("-settled_at", "-id")
+        .first()
+    )
     return last if last is not None and last.state == OwedState.FAILED else None
 
 

@@ -50,7 +50,7 @@ def late_reminders(person: Person, as_of: date) -> QuerySet[Reminder]:
 
 def owed_on(structure: Structure) -> QuerySet[Reminder]:
     """What one structure owes now, by date."""
-    return structure.reminders.filter(state__in=ACTIVE).select_related("assigned_to").order_by("due_on", "kind")
+    return structure.reminders.filter(state__in=ACTIVE).select_related("assigned_to").order_by("due_on", "kind", "id")
 
 
 def closed_on(structure: Structure) -> QuerySet[Reminder]:

@@ -59,7 +59,7 @@ def _rows(lines: QuerySet[Line]) -> list[LineRow]:
 def lines_last_drawn(person: Person) -> datetime | None:
     """When a line of the person's agencies was last drawn; None where none ever was."""
     events = Event.objects.filter(agency__in=agencies_of(person), verb="draw_lines")
-    return events.order_by("-at").values_list("at", flat=True).first()
+    return events.order_by("-at", "-id").values_list("at", flat=True).first()
 
 
 def lines_extent(person: Person) -> Bounds | None:
