@@ -1,14 +1,18 @@
 """Findings, ratings, recommendations and reminders as rows."""
 
+from .forecasts import BarForecast
 from .inspections import ElementState, Finding, Inspection
 from .ratings import OwedRating, Rating, Recommendation
 from .recalculation import RecalculatedRating, Recalculation
 from .reminders import OwedMessage, Reminder
+from .stressing import LoggedPull, StressingDay
 
 __all__ = [
+    "BarForecast",
     "ElementState",
     "Finding",
     "Inspection",
+    "LoggedPull",
     "OwedMessage",
     "OwedRating",
     "Rating",
@@ -16,4 +20,5 @@ __all__ = [
     "Recalculation",
     "Recommendation",
     "Reminder",
+    "StressingDay",
 ]

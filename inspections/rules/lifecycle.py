@@ -1,4 +1,4 @@
-"""The states of an inspection and of a recommendation: every state has an owner, every move one who may make it.
+"""The states of an inspection, a recommendation and a stressing day: each state has an owner, each move one who may.
 
 The order of states is the project's own plan; that a licensed engineer decides a posting follows the qualifications
 named in the national bridge inspection standards, 23 CFR 650.309 [memory].
@@ -6,11 +6,12 @@ named in the national bridge inspection standards, 23 CFR 650.309 [memory].
 
 from dataclasses import dataclass
 
-from inspections.vocabulary.states import InspectionState, RecommendationState
+from inspections.vocabulary.states import InspectionState, RecommendationState, StressingState
 from inventory.vocabulary.roles import ALLOWED, Permit, Role
 
 INSPECTION = "inspection"
 RECOMMENDATION = "recommendation"
+STRESSING = "stressing day"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,9 +46,13 @@ class Owner:
         return "kept as record" if self.kept else " or ".join(sorted(role.label.lower() for role in self.roles))
 
 
-_I, _R = InspectionState, RecommendationState
+_I, _R, _S = InspectionState, RecommendationState, StressingState
 
-STATES = {INSPECTION: tuple(InspectionState), RECOMMENDATION: tuple(RecommendationState)}
+STATES = {
+    INSPECTION: tuple(InspectionState),
+    RECOMMENDATION: tuple(RecommendationState),
+    STRESSING: tuple(StressingState),
+}
 
 OWNERS: dict[str, dict[str, Owner]] = {
     INSPECTION: {
@@ -63,6 +68,14 @@ OWNERS: dict[str, dict[str, Owner]] = {
         _R.IN_FORCE: Owner(kept=True),
         _R.SUPERSEDED: Owner(kept=True),
         _R.WITHDRAWN: Owner(kept=True),
+    },
+    STRESSING: {
+        _S.DRAFTED: Owner(roles=ALLOWED[Permit.RELEASE_STRESSING]),
+        _S.RELEASED: Owner(roles=ALLOWED[Permit.LOG_STRESSING]),
+        _S.UNDER_WAY: Owner(roles=ALLOWED[Permit.LOG_STRESSING]),
+        _S.HELD: Owner(roles=ALLOWED[Permit.RELEASE_STRESSING]),
+        _S.FINISHED: Owner(kept=True),
+        _S.WITHDRAWN: Owner(kept=True),
     },
 }
 
@@ -82,9 +95,19 @@ MOVES: dict[str, tuple[Move, ...]] = {
         Move(start=_R.ADOPTED, to=_R.SUPERSEDED, word="replace by a later decision", by_system=True),
         Move(start=_R.IN_FORCE, to=_R.SUPERSEDED, word="replace by a later decision", by_system=True),
     ),
+    STRESSING: (
+        Move(start=_S.DRAFTED, to=_S.RELEASED, word="release the sheet", permit=Permit.RELEASE_STRESSING),
+        Move(start=_S.DRAFTED, to=_S.WITHDRAWN, word="withdraw the draft", permit=Permit.PLAN_STRESSING),
+        Move(start=_S.RELEASED, to=_S.UNDER_WAY, word="log the first pull", permit=Permit.LOG_STRESSING),
+        Move(start=_S.RELEASED, to=_S.WITHDRAWN, word="withdraw the sheet", permit=Permit.RELEASE_STRESSING),
+        Move(start=_S.UNDER_WAY, to=_S.HELD, word="hold the day", permit=Permit.LOG_STRESSING, by_system=True),
+        Move(start=_S.UNDER_WAY, to=_S.FINISHED, word="finish the day", permit=Permit.LOG_STRESSING),
+        Move(start=_S.HELD, to=_S.UNDER_WAY, word="release the rest", permit=Permit.RELEASE_STRESSING),
+        Move(start=_S.HELD, to=_S.FINISHED, word="end the day as it stands", permit=Permit.RELEASE_STRESSING),
+    ),
 }
 
-FIRST = {INSPECTION: _I.DRAFT, RECOMMENDATION: _R.PROPOSED}
+FIRST = {INSPECTION: _I.DRAFT, RECOMMENDATION: _R.PROPOSED, STRESSING: _S.DRAFTED}
 
 
 def find_move(table: str, start: str, to: str) -> Move | None:

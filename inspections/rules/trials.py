@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from math import isfinite
 
+from inventory.mechanics.plain import Plain
 from inventory.mechanics.rating import DESIGN_VALUES
 from inventory.mechanics.rating.cases import DISTRIBUTIONS, FACES, LOSS_KINDS, SectionLoss, SpanCase
-from inventory.mechanics.rating.plain import Plain
 from inventory.mechanics.rating.policy import METHODS
 from inventory.mechanics.vehicle import STANDARD_VEHICLES
 

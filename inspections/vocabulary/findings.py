@@ -28,6 +28,7 @@ class FindingKind(Words):
     DRILLING = "drilling", "Resistance drilling"
     STRESS_WAVE = "stress_wave", "Stress-wave time"
     BAR_FORCE = "bar_force", "Bar force"
+    BAR_DEFECT = "bar_defect", "Bar pitted, bent or not identified"
     SLIP = "slip", "Slip between laminations"
     CAMBER = "camber", "Camber or sag"
     SURFACE_CRACK = "surface_crack", "Cracked surfacing"

@@ -53,3 +53,22 @@ class RecalculationState(Words):
     READY = "ready", "Ready to look at"
     OWED = "owed", "Ratings owed"
     SET_ASIDE = "set_aside", "Set aside"
+
+
+class StressingState(Words):
+    """A stressing day, from the draft of its sheet to the work on record."""
+
+    DRAFTED = "drafted", "Drafted, not to be used"
+    RELEASED = "released", "Released"
+    UNDER_WAY = "under_way", "Under way"
+    HELD = "held", "Held for the engineer"
+    FINISHED = "finished", "Finished"
+    WITHDRAWN = "withdrawn", "Withdrawn"
+
+
+class PullState(Words):
+    """One bar of one pull in the log."""
+
+    DONE = "done", "Done"
+    STOPPED = "stopped", "Stopped"
+    TAKEN_BACK = "taken_back", "Entry taken back"

@@ -1,6 +1,8 @@
 """What the county owns and who works here, as rows: fields and constraints; nothing is decided here."""
 
+from .bar_policy import BarPolicy
 from .bars import Bar, StressingSystem
+from .equipment import Jack
 from .event import Document, Event
 from .history import SurfacingLayer, Treatment, Work
 from .members import MemberGroup, Railing, SubstructureUnit
@@ -8,16 +10,20 @@ from .people import Agency, Membership, Person
 from .posting import Posting, Sign
 from .rating import RatingSettings, RatingVehicle
 from .records import FederalRecord, HeldChange, RecordImport
+from .setting import DeliveredBeam, SettingRecord, SettingStep
 from .standing import Standing
 from .structure import Span, Structure
 
 __all__ = [
     "Agency",
     "Bar",
+    "BarPolicy",
+    "DeliveredBeam",
     "Document",
     "Event",
     "FederalRecord",
     "HeldChange",
+    "Jack",
     "MemberGroup",
     "Membership",
     "Person",
@@ -26,6 +32,8 @@ __all__ = [
     "RatingSettings",
     "RatingVehicle",
     "RecordImport",
+    "SettingRecord",
+    "SettingStep",
     "Sign",
     "Span",
     "Standing",

@@ -1,5 +1,6 @@
 """The bars that squeeze a stress-laminated span together."""
 
+from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
@@ -50,6 +51,13 @@ class Bar(models.Model):
         max_length=8, default="mid", choices=[("top", "Top"), ("mid", "Mid-depth"), ("bottom", "Bottom")]
     )
     is_usable = models.BooleanField(default=True, help_text="Pitted, bent or unidentified bars are not jacked.")
+    set_aside_reason = models.CharField("why it is not jacked", max_length=200, blank=True)
+    set_aside_on = models.DateField(null=True, blank=True)
+    released_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    released_on = models.DateField(null=True, blank=True)
+    release_reason = models.CharField(max_length=300, blank=True)
 
     class Meta:
         ordering = ["system", "level", "number"]

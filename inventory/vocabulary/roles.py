@@ -30,6 +30,12 @@ class Permit(Words):
     CHOOSE_DISTRIBUTION = "choose_distribution", "choose how wheel loads are shared"
     TRY_CHANGE = "try_change", "try a change on a rating"
     RECALCULATE = "recalculate", "see what newer formulas and tables change"
+    KEEP_EQUIPMENT = "keep_equipment", "keep jacks and gauges"
+    SET_BARS = "set_bars", "change how bar force is judged"
+    RECORD_SETTING = "record_setting", "record the setting of a bridge"
+    PLAN_STRESSING = "plan_stressing", "plan a stressing day"
+    RELEASE_STRESSING = "release_stressing", "release a stressing sheet or a bar"
+    LOG_STRESSING = "log_stressing", "log a stressing day"
     ADMINISTER = "administer", "administer people and settings"
 
 
@@ -49,5 +55,11 @@ ALLOWED: dict[Permit, frozenset[Role]] = {
     Permit.CHOOSE_DISTRIBUTION: frozenset({Role.ENGINEER}),
     Permit.TRY_CHANGE: frozenset({Role.OFFICE, Role.SUPERVISOR, Role.ENGINEER}),
     Permit.RECALCULATE: frozenset({Role.SUPERVISOR, Role.ENGINEER}),
+    Permit.KEEP_EQUIPMENT: frozenset({Role.OFFICE, Role.CREW, Role.SUPERVISOR, Role.ENGINEER}),
+    Permit.SET_BARS: frozenset({Role.ENGINEER, Role.ADMINISTRATOR}),
+    Permit.RECORD_SETTING: frozenset({Role.OFFICE, Role.CREW, Role.SUPERVISOR, Role.ENGINEER}),
+    Permit.PLAN_STRESSING: frozenset({Role.SUPERVISOR, Role.ENGINEER}),
+    Permit.RELEASE_STRESSING: frozenset({Role.ENGINEER}),
+    Permit.LOG_STRESSING: frozenset({Role.CREW, Role.SUPERVISOR, Role.ENGINEER}),
     Permit.ADMINISTER: frozenset({Role.ADMINISTRATOR}),
 }

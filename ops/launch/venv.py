@@ -74,7 +74,9 @@ def _make() -> None:
 def _install(lock) -> bool:
     command = [str(PYTHON), "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check"]
     # Wheels only: a bare machine has no compiler, and a source archive would run code while it is installed.
-    command += ["--require-hashes", "--only-binary", ":all:", "-r", str(lock)]
+    # The lock is whole, so nothing is looked for beside it: an older pip would take a package asked for with an extra
+    # ("coverage[toml]") for an unpinned one as soon as a newer release is out.
+    command += ["--require-hashes", "--no-deps", "--only-binary", ":all:", "-r", str(lock)]
     environment = child_environment()
     environment.pop("PIP_USER", None)
     done = subprocess.run(

@@ -47,6 +47,8 @@ KNOWN = {
     "SpanRating.hs_operating": "an HS number, the trade's own scale",
     "StructureRating.hs_inventory": "an HS number, the trade's own scale",
     "StructureRating.hs_operating": "an HS number, the trade's own scale",
+    "PlanCheck.demand": "its field `unit` gives it",
+    "PlanCheck.limit": "its field `unit` gives it",
     "PressedCheck.demand": "its field `unit` gives it",
     "PressedCheck.limit": "its field `unit` gives it",
     "check(demand)": "its argument `unit` gives it",

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from inventory.mechanics.material import MakerWetFactors
+from inventory.mechanics.plain import Plain
 from inventory.mechanics.tables.design_values import DesignValue
 
 from .hardware import BarHardware
-from .plain import Plain
 
 SYSTEMS = (
     "stringer",

@@ -11,11 +11,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from inventory.mechanics.errors import OutsideValidity, require_range
+from inventory.mechanics.plain import Plain
 from inventory.mechanics.vehicle import Vehicle
 
 from .cases import CapCase, SpanCase
 from .curve_jumps import SHOWN_JUMP, changes_between, jump_words, jumps_of, sides_of
-from .plain import Plain
 from .policy import RatingPolicy
 from .pressure_ratings import PressureRatings, factor_rows
 from .results import NotRated

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from inventory.mechanics.beam import ContinuousBeam
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.material import OPERATING
+from inventory.mechanics.plain import Plain
 from inventory.mechanics.trace import Step
 from inventory.mechanics.vehicle import Vehicle, find_vehicle
 
@@ -20,7 +21,6 @@ from .hand_arithmetic import printed
 from .hand_case import Case, HandStep, hand_step
 from .hand_loads import continuous_steps
 from .hand_steps import steps_of
-from .plain import Plain
 from .policy import RatingPolicy
 from .posting import GENERAL
 from .results import LimitStateResult, SpanRating, StructureRating

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from inventory.mechanics.plain import Plain
 from inventory.mechanics.trace import Heading, Step
 
 from .cases import CapCase, DeckCase, MemberCase, SpanCase
 from .hand_arithmetic import printed, worked_line
-from .plain import Plain
 from .policy import RatingPolicy
 from .results import LimitStateResult
 from .standing_load import StandingLoad

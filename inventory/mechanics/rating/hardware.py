@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from inventory.mechanics.plain import Plain
 from inventory.mechanics.tables.design_values import DesignValue
-
-from .plain import Plain
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,12 +12,12 @@ from dataclasses import dataclass
 
 from scipy.optimize import brentq
 
+from inventory.mechanics.plain import Plain
 from inventory.mechanics.vehicle import Vehicle
 
 from .cases import CapCase, SpanCase
 from .curve_jumps import sides_of
 from .force_curve import ForceCurve, traced_curve
-from .plain import Plain
 from .policy import RatingPolicy
 from .posting import CLOSING_FACTOR, GENERAL
 from .pressure_ratings import PressureRatings

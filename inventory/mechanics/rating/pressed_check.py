@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .plain import Plain
+from inventory.mechanics.plain import Plain
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from inventory.mechanics.plain import Plain
 from inventory.mechanics.trace import Heading
-
-from .plain import Plain
 
 LEVELS = ("inventory", "operating")
 """Levels of allowable stress rating."""

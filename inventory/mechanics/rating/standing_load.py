@@ -19,9 +19,8 @@ from inventory.mechanics.beam import (
     vehicle_live,
 )
 from inventory.mechanics.beam.moving import trains
+from inventory.mechanics.plain import Plain
 from inventory.mechanics.vehicle import Vehicle
-
-from .plain import Plain
 
 AGREES_RATIO = 1e-6
 

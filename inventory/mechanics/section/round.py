@@ -119,7 +119,8 @@ class _Log:
             unit="in",
             source=SOURCE,
         )
-        if void.width_in == 0 or void.height_in == 0:
+        # Halved first: half of the least number a computer knows is nothing.
+        if void.width_in / 2.0 == 0 or void.height_in / 2.0 == 0:
             return None
         return Ellipse(
             half_width_in=void.width_in / 2.0,
