@@ -75,7 +75,7 @@ class BarRow(Plain):
 
 @dataclass(frozen=True, kw_only=True)
 class FormFit(Plain):
-    """One published form fitted to a row: its weight beside the other, its parameters (mean, standard deviation)."""
+    """One published form fitted to a row: its weight beside the other, its parameters (mean, sd)."""
 
     form: str
     weight_ratio: float
@@ -108,7 +108,7 @@ class Reaching(Plain):
 
 @dataclass(frozen=True, kw_only=True)
 class BarEstimate(Plain):
-    """A bar on the first day of the forecast: middle and standard deviation, lb; whether a reading of its own counts."""
+    """A bar on the forecast's first day: middle and standard deviation, lb; whether a reading of its own counts."""
 
     bar_index: int
     middle_lb: float
@@ -118,7 +118,7 @@ class BarEstimate(Plain):
 
 @dataclass(frozen=True, kw_only=True)
 class ForceForecast(Plain):
-    """``points`` from ``from_day``; ``pooled_with`` other rows lent their losses; ``sentences`` say what was assumed."""
+    """``points`` from ``from_day``; ``pooled_with`` other rows lent losses; ``sentences`` say what was assumed."""
 
     label: str
     from_day: float
