@@ -5,6 +5,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from contextlib import ExitStack
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -30,14 +31,21 @@ class Outcome:
 
 
 @dataclass
+class Step:
+    name: str
+    command: list[str]
+    environment: dict[str, str]
+
+
+@dataclass
 class Run:
     """One run of the checks."""
 
     asked: Asked
     outcomes: list[Outcome] = field(default_factory=list)
 
-    def environment(self, **more: str) -> dict[str, str]:
-        state = state_folder() / "check"
+    def environment(self, folder: str = "check", **more: str) -> dict[str, str]:
+        state = state_folder() / folder
         # The static files' server warns of a missing folder at every request.
         (state / "static").mkdir(parents=True, exist_ok=True)
         own = child_environment(SPANLEDGER_STATE=str(state), SPANLEDGER_LOG="WARNING")
@@ -54,9 +62,40 @@ class Run:
         tell(f"\n== {name}")
         begun = time.monotonic()
         done = subprocess.run(command, cwd=ROOT, env=self.environment(**more), stdin=subprocess.DEVNULL)
-        word = "ok" if done.returncode == 0 else f"FAILED ({done.returncode})"
+        return self._ended(name, done.returncode, begun)
+
+    def beside(self, first: "Step", other: "Step") -> None:
+        """Two steps at once where there are two processors; what the other says is told once the first is done."""
+        if (os.cpu_count() or 1) < 2:
+            for each in (first, other):
+                self.step(each.name, each.command, **each.environment)
+            return
+        begun = time.monotonic()
+        with tempfile.TemporaryFile(mode="w+", encoding="utf-8", errors="replace") as said:
+            beside = subprocess.Popen(
+                other.command,
+                cwd=ROOT,
+                env=self.environment(folder="check-beside", **other.environment),
+                stdin=subprocess.DEVNULL,
+                stdout=said,
+                stderr=subprocess.STDOUT,
+            )
+            try:
+                self.step(first.name, first.command, **first.environment)
+                code = beside.wait()
+            finally:
+                if beside.poll() is None:
+                    beside.terminate()
+                    beside.wait()
+            said.seek(0)
+            tell(f"\n== {other.name} (at the same time)")
+            tell(said.read().rstrip())
+        self._ended(other.name, code, begun)
+
+    def _ended(self, name: str, code: int, begun: float) -> bool:
+        word = "ok" if code == 0 else f"FAILED ({code})"
         self.outcomes.append(Outcome(name, word, time.monotonic() - begun))
-        return done.returncode == 0
+        return code == 0
 
     def left_out(self, name: str, why: str) -> None:
         word = "FAILED (required)" if self.asked.require_all else "not run"
@@ -73,6 +112,9 @@ class Run:
             tell(f"Not run on this machine: {'; '.join(missing)}.")
         tell(f"ops/check: {len(bad)} of {len(self.outcomes)} steps failed." if bad else "ops/check: every step passed.")
         return 1 if bad else 0
+
+
+ON_POSTGRES = "the database suite, on PostgreSQL"
 
 
 def in_venv(program: str, *words: str) -> list[str]:
@@ -120,15 +162,19 @@ def suites(run: Run) -> None:
         return
     # A file, so that two connections can meet in it; in memory where the machine offers that, for it is thrown away.
     memory = "/dev/shm" if os.access("/dev/shm", os.W_OK) else None
-    with tempfile.TemporaryDirectory(prefix="spl-check-", dir=memory) as folder:
-        run.step("the whole suite, on SQLite", pytest("tests"), SPANLEDGER_TEST_SQLITE=f"{folder}/test.sqlite3")
-    try:
-        with private_postgres() as url:
-            run.step(
-                "the database suite, on PostgreSQL", pytest("tests", "-m", "database and not browser"), DATABASE_URL=url
-            )
-    except NoPostgres as missing:
-        run.left_out("the database suite, on PostgreSQL", str(missing))
+    with ExitStack() as held:
+        folder = held.enter_context(tempfile.TemporaryDirectory(prefix="spl-check-", dir=memory))
+        whole = Step(
+            "the whole suite, on SQLite", pytest("tests"), {"SPANLEDGER_TEST_SQLITE": f"{folder}/test.sqlite3"}
+        )
+        try:
+            url = held.enter_context(private_postgres())
+        except NoPostgres as missing:
+            run.step(whole.name, whole.command, **whole.environment)
+            run.left_out(ON_POSTGRES, str(missing))
+        else:
+            rows = pytest("tests", "-m", "database and not browser")
+            run.beside(whole, Step(ON_POSTGRES, rows, {"DATABASE_URL": url}))
     # Ratios against general tools doing the same work in the same run; printed, so that a slide is seen.
     run.step("benches", pytest("tests/bench", "-m", "bench", "-s"))
 
