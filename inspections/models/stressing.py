@@ -57,6 +57,12 @@ class StressingDay(models.Model):
     held_reason = models.CharField(max_length=400, blank=True)
     finished_at = models.DateTimeField(null=True, blank=True)
     reopened_at = models.DateTimeField("traffic let back on the span", null=True, blank=True)
+    reopened_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    learned = models.JSONField(
+        default=list, blank=True, help_text="[{after_pass, relearned, sentences}] each time the rest was planned again."
+    )
     work = models.ForeignKey("inventory.Work", null=True, blank=True, on_delete=models.SET_NULL, related_name="+")
     note = models.CharField(max_length=400, blank=True)
     revision = models.PositiveIntegerField(default=0)
@@ -90,9 +96,11 @@ class LoggedPull(models.Model):
     planned_locked_lb = models.FloatField()
     planned_elongation_in = models.FloatField(null=True, blank=True)
     state = models.CharField(max_length=10, choices=PullState.choices(), default=PullState.DONE.value)
+    before_lb = models.FloatField("force before the pull, as best known", null=True, blank=True)
     gauge_psi = models.FloatField(null=True, blank=True)
     set_lb = models.FloatField("force by the gauge", null=True, blank=True)
     locked_lb = models.FloatField("force read after lock-off", null=True, blank=True)
+    force_method = models.CharField("how that force was read", max_length=12, blank=True)
     elongation_in = models.FloatField(null=True, blank=True)
     plate_sunk_in = models.FloatField("plate sunk into the wood", null=True, blank=True)
     neighbours = models.JSONField(default=list, help_text="[{bar_index, before_lb, after_lb}] read beside this pull.")
