@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from django.db import transaction
+from django.utils import timezone
 
 from inventory.models import Bar, MemberGroup, Person, Span, StressingSystem, Structure
 from inventory.queries.people import permits_of
@@ -97,13 +98,28 @@ def save_bars(*, span: Span, stamp: str, fields: dict, by: Person, at: datetime)
         )
     if beyond := sorted(number for number in unusable if number > count):
         raise Refused({"unusable": f"There is no bar {beyond[0]}: the bars are numbered 1 to {count}."})
+    _refuse_release(standing, unusable)
     for number in range(1, count + 1):
         bar = standing.get(number) or Bar(system=system, number=number, level=level)
         bar.station_ft = first + (number - 1) * system.spacing_in / 12
-        bar.is_usable = number not in unusable
+        if number in unusable and bar.is_usable:
+            bar.is_usable, bar.set_aside_on = False, timezone.localtime(at).date()
+            bar.set_aside_reason = "listed as not usable when the bars were entered"
         bar.save()
     _finish(held, "save_bars", f"Span {span.index}: {count} {system} entered", by, at)
     return system
+
+
+def _refuse_release(standing: dict[int, Bar], unusable: frozenset[int]) -> None:
+    """A bar set aside comes back by the engineer's release only, never by leaving it off a list."""
+    back = sorted(number for number, bar in standing.items() if not bar.is_usable and number not in unusable)
+    if back:
+        raise Refused(
+            {
+                "unusable": f"Bar {back[0]} is set aside: keep it in this list. The engineer releases it, with the "
+                "reason, from the bars on the structure's page."
+            }
+        )
 
 
 def _set(row, fields: dict) -> None:
