@@ -1,0 +1,116 @@
+"""Ending a stressing day: what is not accounted for, which forces stand as read, and the words of the work.
+
+A force read after one pull is lowered by the next pulls beside it (`stress-lamination` section 6), so only what was
+read after the last pull of another bar stands at the end; the rest is computed by the model. A gauge at lock-off is
+never a standing force.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from inventory.mechanics.bars.jacking.terms import StressingPlan
+
+from .order import slots_left
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entry:
+    """An entry of the log that stands, in the order it was made."""
+
+    pull_number: int
+    bar_index: int
+    is_stopped: bool = False
+    locked_lb: float | None = None
+    force_method: str = ""
+    neighbours: tuple[tuple[int, float, float], ...] = ()
+
+
+def unaccounted(plan: StressingPlan, entries: Sequence[Entry], read_now: Mapping[int, float]) -> tuple[str, ...]:
+    """Sentences for every planned bar that was not pulled as planned and not read after; empty where all is done."""
+    left = slots_left(plan, {(entry.pull_number, entry.bar_index) for entry in entries})
+    told = []
+    for index, bar in enumerate(plan.given.bars):
+        open_pulls = [str(slot.pull_number) for slot in left if slot.bar_index == index]
+        own = [entry for entry in entries if entry.bar_index == index]
+        if open_pulls:
+            told.append(f"Bar {bar.name}: pull {' and '.join(open_pulls)} not logged.")
+        elif own and own[-1].is_stopped and own[-1].locked_lb is None and index not in read_now:
+            told.append(f"Bar {bar.name}: its last pull was stopped, and its force was not read after.")
+    return tuple(told)
+
+
+def standing_reads(
+    entries: Sequence[Entry], read_now: Mapping[int, float], method: str
+) -> dict[int, tuple[float, str]]:
+    """Bar index to (force lb, method) of the forces read after which no other bar was pulled.
+
+    `read_now` are those read once the last jack was off. A bar of one movement of several jacks counts as read after
+    the whole movement.
+    """
+    found: dict[int, tuple[float, str]] = {}
+    if entries:
+        last = entries[-1].pull_number
+        for entry in entries:
+            if entry.pull_number != last:
+                continue
+            for index, _before, after in entry.neighbours:
+                found[index] = (after, entry.force_method or method)
+        for entry in entries:
+            if entry.pull_number == last and entry.locked_lb is not None:
+                found[entry.bar_index] = (entry.locked_lb, entry.force_method or method)
+    found.update({index: (force, method) for index, force in read_now.items()})
+    return found
+
+
+def final_forces(computed_lb: Sequence[float], reads: Mapping[int, tuple[float, str]]) -> list[tuple[float, bool]]:
+    """Per bar (force lb, is it read): read where read last, else as the model leaves it."""
+    return [
+        (reads[index][0], True) if index in reads else (max(0.0, force), False)
+        for index, force in enumerate(computed_lb)
+    ]
+
+
+def work_summary(
+    *,
+    span_index: int,
+    level: str,
+    pass_count: int,
+    pulled: int,
+    planned: int,
+    final: Sequence[tuple[float, bool]],
+    jacks: Iterable[str],
+) -> str:
+    """The line of the works record, at most 300 characters."""
+    forces = [force for force, _ in final]
+    read = sum(1 for _, is_read in final if is_read)
+    known = f"{read} read, {len(final) - read} computed" if read else "all computed, none read"
+    row = f"Span {span_index}" + ("" if level == "mid" else f", {level} bars")
+    line = (
+        f"{row}: {pulled} of {planned} bars pulled in {pass_count} pass{'' if pass_count == 1 else 'es'}; least "
+        f"{min(forces):,.0f} lb, mean {sum(forces) / len(forces):,.0f} lb ({known}). {'; '.join(jacks)}."
+    )
+    return line if len(line) <= 300 else line[:297].rstrip() + "..."
+
+
+def range_refusals(plan: StressingPlan, read_now: Mapping[int, float]) -> tuple[str, ...]:
+    """Sentences for a force read at the end that cannot be, or that looks like a gauge pressure."""
+    told = []
+    for index, force in read_now.items():
+        if not 0 <= index < len(plan.given.bars):
+            told.append("A force was given for a bar that is not in this row: open the page again.")
+            continue
+        bar = plan.given.bars[index]
+        capacity, target = bar.tensile_psi * bar.net_area_in2, bar.target_lb
+        if force < 0:
+            told.append(f"Bar {bar.name}: {force:,.0f} lb is below zero; read it again.")
+        elif force > 0.8 * capacity:
+            told.append(
+                f"Bar {bar.name}: {force:,.0f} lb is more than the bar can carry at rest ({0.8 * capacity:,.0f} lb, "
+                "0.80 of its tensile strength); read it again."
+            )
+        elif 0 < force < 0.25 * target and force <= 10_000 and bar.standing_lb > 2.0 * force:
+            told.append(
+                f"Bar {bar.name}: {force:,.0f} lb is less than half of what it held before the day. If it is a gauge "
+                "pressure in psi, turn it into a force; if the bar is really so slack, call the engineer."
+            )
+    return tuple(told)

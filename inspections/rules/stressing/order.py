@@ -1,0 +1,137 @@
+"""What pull comes next, what may be logged now, and when a pass is done.
+
+A plan is linear in its order (`stress-lamination` section 6: one pass in a given order is T = A S, A triangular), so a
+pull out of order makes the rest of the sheet wrong until it is planned again: it asks for a reason (`model`).
+"""
+
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+
+from inspections.vocabulary.states import StressingState
+from inventory.mechanics.bars.jacking.terms import BarPull, Pull, StressingPlan
+
+
+@dataclass(frozen=True, kw_only=True, order=True)
+class Slot:
+    """One bar of one pull."""
+
+    pull_number: int
+    bar_index: int
+
+    @property
+    def key(self) -> tuple[int, int]:
+        return self.pull_number, self.bar_index
+
+
+def slots(plan: StressingPlan) -> tuple[Slot, ...]:
+    """Every bar of every pull, in the order of the plan."""
+    return tuple(Slot(pull_number=pull.number, bar_index=bar.bar_index) for pull in plan.pulls for bar in pull.bars)
+
+
+def slots_left(plan: StressingPlan, logged: Collection[tuple[int, int]]) -> tuple[Slot, ...]:
+    """What is still to be logged, in order; `logged` are (pull number, bar index) of entries that stand."""
+    return tuple(slot for slot in slots(plan) if slot.key not in logged)
+
+
+def next_slot(plan: StressingPlan, logged: Collection[tuple[int, int]]) -> Slot | None:
+    """What comes next; None once everything is logged."""
+    return next(iter(slots_left(plan, logged)), None)
+
+
+def planned(plan: StressingPlan, slot: Slot) -> tuple[Pull, BarPull] | None:
+    """The plan's pull and its bar for a slot; None where the plan has no such pull."""
+    for pull in plan.pulls:
+        if pull.number == slot.pull_number:
+            for bar in pull.bars:
+                if bar.bar_index == slot.bar_index:
+                    return pull, bar
+    return None
+
+
+def begun_pulls(plan: StressingPlan, logged: Collection[tuple[int, int]]) -> frozenset[int]:
+    """Numbers of pulls of which one jack's bar is logged and another's is not yet."""
+    left = {slot.pull_number for slot in slots_left(plan, logged)}
+    return frozenset(left & {number for number, _ in logged})
+
+
+def log_refusal(
+    plan: StressingPlan,
+    logged: Collection[tuple[int, int]],
+    slot: Slot,
+    *,
+    state: str,
+    held_reason: str = "",
+    order_reason: str = "",
+) -> str:
+    """Why this bar of this pull may not be logged now, else empty. While held, only the rest of a pull under way."""
+    words = {
+        StressingState.DRAFTED: "The sheet is a draft: an engineer must release it before a bar is pulled.",
+        StressingState.FINISHED: "This day is finished: nothing more is logged on it.",
+        StressingState.WITHDRAWN: "This sheet was withdrawn: do not pull from it.",
+    }
+    if state in words:
+        return words[StressingState(state)]
+    if planned(plan, slot) is None:
+        return (
+            f"The plan in use has no pull {slot.pull_number} of that bar: it was planned again after you opened the "
+            "page. Open the log again before anybody pulls."
+        )
+    if state == StressingState.HELD and slot.pull_number not in begun_pulls(plan, logged):
+        return f"The day is held for the engineer, so no further pull: {held_reason or 'ask what for.'}"
+    coming = next_slot(plan, logged)
+    if coming is not None and slot.pull_number != coming.pull_number and not order_reason.strip():
+        name = plan.given.bars[coming.bar_index].name
+        return (
+            f"Out of order: pull {coming.pull_number}, bar {name}, comes next. Each pull changes its neighbours, so "
+            "the sheet is right only in its order. Say why this one is made first, or go back to the next."
+        )
+    return ""
+
+
+def pass_to_learn(plan: StressingPlan, logged: Collection[tuple[int, int]], learned: Collection[int]) -> int | None:
+    """The last pass wholly logged, where the rest has not been planned again after it; None where there is nothing to.
+
+    After the very last pass only the first is looked at: a day of one pass may need a repair pass.
+    """
+    left = slots_left(plan, logged)
+    passes = {pull.number: pull.pass_number for pull in plan.pulls}
+    first_open = min((passes[slot.pull_number] for slot in left), default=max(passes.values(), default=0) + 1)
+    done = first_open - 1
+    if done < 1 or done in learned:
+        return None
+    return done if left or done == 1 else None
+
+
+def joined(plan: StressingPlan, revised: StressingPlan, logged: Collection[tuple[int, int]]) -> StressingPlan:
+    """The revised plan with the pulls already logged in front of it, as they were planned when they were made.
+
+    Pull numbers never change their meaning within a day: the log refers to them.
+    """
+    numbers = {number for number, _ in logged}
+    done = tuple(pull for pull in plan.pulls if pull.number in numbers)
+    most = max(numbers, default=0)
+    coming = tuple(pull for pull in revised.pulls if pull.number not in numbers)
+    if coming and min(pull.number for pull in coming) <= most:
+        coming = tuple(replace(pull, number=most + place) for place, pull in enumerate(coming, start=1))
+    return replace(revised, pulls=done + coming, start_lb=plan.start_lb)
+
+
+def progress_words(plan: StressingPlan, slot: Slot) -> str:
+    """'Pull 5 of 16, pass 1 of 2'."""
+    found = planned(plan, slot)
+    if found is None:
+        return ""
+    place = [pull.number for pull in plan.pulls].index(slot.pull_number) + 1
+    passes = max(pull.pass_number for pull in plan.pulls)
+    return f"Pull {place} of {len(plan.pulls)}, pass {found[0].pass_number} of {passes}"
+
+
+def should_read_lb(plan: StressingPlan, logged: Collection[tuple[int, int]]) -> tuple[float, ...]:
+    """What the plan says every bar holds now: after the last of the pulls that are wholly logged, in their order."""
+    left = {slot.pull_number for slot in slots_left(plan, logged)}
+    now = plan.start_lb
+    for pull in plan.pulls:
+        if pull.number in left:
+            break
+        now = pull.after_lb
+    return tuple(now)
