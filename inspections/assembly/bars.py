@@ -4,13 +4,22 @@ from dataclasses import dataclass
 from datetime import date
 
 from inspections.models import Finding
+from inspections.queries.bar_history import pulls_of, read_after_pull
+from inspections.queries.forecasts import lower_edges
 from inspections.queries.inspections import RECEIVED, standing_findings
-from inspections.rules.pressure import BarPlace, Reading, SpanPressure, bar_standing, span_pressure, worst_bar_standing
+from inspections.rules.pressure import (
+    BarPlace,
+    Reading,
+    SpanPressure,
+    bar_standing,
+    span_pressure,
+    with_lower_edge,
+    worst_bar_standing,
+)
 from inspections.vocabulary.findings import FindingKind, ForceMethod
 from inventory.mechanics.rating import BarState
 from inventory.mechanics.rating.hardware import BarHardware
 from inventory.models import Bar, Span, StressingSystem, Structure
-from inventory.vocabulary.structures import WorkKind
 
 from .hardware import bar_hardware
 
@@ -28,32 +37,35 @@ class StructurePressures:
     def standing_with(self, needs_psi: dict[str, float]) -> str:
         """The word for the structure where a rating has worked out the need of a span (by its label)."""
         return worst_bar_standing(
-            (pressure.least_psi, needs_psi.get(str(index), self.needed_psi.get(index)))
+            (pressure.counted_psi, needs_psi.get(str(index), self.needed_psi.get(index)))
             for index, pressure in self.by_span.items()
         )
 
 
 def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
-    """What the bars of a structure are worth on a day, from the readings handed over by then."""
+    """What the bars of a structure are worth on a day: the lower of what the readings handed over by then give and the
+    lower edge of the forecast that stands."""
     systems = list(StressingSystem.objects.filter(span__structure=structure).select_related("span"))
     if not systems:
         return StructurePressures(by_span={}, needed_psi={}, hardware={}, least_psi=None, standing=bar_standing(()))
-    readings = _readings(structure, as_of)
-    pulled = _pulled_on(structure, as_of)
+    pulls = [pulled for pulled in pulls_of([structure.pk])[structure.pk] if pulled.on <= as_of]
+    readings = _readings(structure, as_of, read_after_pull(pulls))
+    edges = lower_edges(structure, as_of)
     by_span, hardware, findings = {}, {}, standing_findings(structure, as_of)
     for system in systems:
         bars = list(Bar.objects.filter(system=system))
-        by_span[system.span.index] = span_pressure(
+        by_readings = span_pressure(
             bars=[BarPlace(bar=b.pk, number=b.number, level=b.level, station_ft=b.station_ft) for b in bars],
             readings=readings,
             span_ft=_deck_length_ft(system.span, bars),
             stressed_depth_in=system.stressed_depth_in,
             as_of=as_of,
             interval_months=structure.agency.bar_check_months,
-            pulled_on=pulled,
+            pulled_on=max((pulled.on for pulled in pulls if pulled.is_of(system.pk)), default=None),
         )
+        by_span[system.span.index] = with_lower_edge(by_readings, edges.get(system.pk))
         hardware[system.span.index] = bar_hardware(system=system, bars=bars, findings=findings)
-    pressures = [pressure.least_psi for pressure in by_span.values()]
+    pressures = [pressure.counted_psi for pressure in by_span.values()]
     known = [psi for psi in pressures if psi is not None]
     needed = {system.span.index: system.needed_pressure_psi for system in systems}
     return StructurePressures(
@@ -61,7 +73,7 @@ def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
         needed_psi=needed,
         hardware=hardware,
         least_psi=min(known) if len(known) == len(pressures) else None,
-        standing=worst_bar_standing((row.least_psi, needed.get(index)) for index, row in by_span.items()),
+        standing=worst_bar_standing((row.counted_psi, needed.get(index)) for index, row in by_span.items()),
     )
 
 
@@ -69,7 +81,7 @@ def bar_state(*, span: Span, pressures: StructurePressures) -> BarState:
     """The kernel's bar state of one span; the reading date is that of the oldest reading relied on."""
     pressure = pressures.by_span.get(span.index)
     return BarState(
-        least_local_pressure_psi=None if pressure is None else pressure.least_psi,
+        least_local_pressure_psi=None if pressure is None else pressure.counted_psi,
         reading_date="" if pressure is None or pressure.oldest is None else pressure.oldest.isoformat(),
         butt_jointed=span.butt_jointed,
         joint_every=span.joint_every,
@@ -85,8 +97,9 @@ def _deck_length_ft(span: Span, bars: list[Bar]) -> float:
     return max([span.length_ft, *(bar.station_ft for bar in bars)])
 
 
-def _readings(structure: Structure, as_of: date) -> list[Reading]:
-    """Forces read, and bars found broken or missing, which hold nothing."""
+def _readings(structure: Structure, as_of: date, after_pull: dict[tuple[int, date], float]) -> list[Reading]:
+    """Forces read, and bars found broken or missing, which hold nothing. What a finished stressing day read after its
+    last pull stands for that day: the bar may have been read before the pull as well."""
     found = Finding.objects.filter(
         inspection__structure=structure,
         inspection__state__in=RECEIVED,
@@ -97,11 +110,8 @@ def _readings(structure: Structure, as_of: date) -> list[Reading]:
         "bar_id", "inspection__field_completed_on", "force_lb", "force_method"
     )
     broken = found.filter(kind=FindingKind.BROKEN).values_list("bar_id", "inspection__field_completed_on")
-    told = [Reading(bar=bar, on=on, force_lb=force, method=method) for bar, on, force, method in rows]
+    told = [
+        Reading(bar=bar, on=on, force_lb=after_pull.get((bar, on), force), method=method)
+        for bar, on, force, method in rows
+    ]
     return told + [Reading(bar=bar, on=on, force_lb=0.0, method=ForceMethod.HAND_LOOSE) for bar, on in broken]
-
-
-def _pulled_on(structure: Structure, as_of: date) -> date | None:
-    kinds = (WorkKind.STRESSING, WorkKind.RETENSION)
-    works = structure.works.filter(kind__in=kinds, done_on__lte=as_of).order_by("-done_on", "-id")
-    return works.values_list("done_on", flat=True).first()

@@ -154,7 +154,7 @@ def assemble_snapshot(*, structure: Structure, as_of: date) -> Snapshot:
         critical=tuple(_critical(findings)),
         closing=tuple(closing),
         assumed=tuple(dict.fromkeys(assumed)),
-        pressures=tuple((index, pressure.least_psi) for index, pressure in sorted(pressures.by_span.items())),
+        pressures=tuple((index, pressure.counted_psi) for index, pressure in sorted(pressures.by_span.items())),
         relied_on=tuple(_relied_on(findings, pressures)),
     )
 

@@ -1,6 +1,6 @@
 """Findings, ratings, recommendations and reminders as rows."""
 
-from .forecasts import BarForecast
+from .forecasts import BarForecast, BarPool
 from .inspections import ElementState, Finding, Inspection
 from .ratings import OwedRating, Rating, Recommendation
 from .recalculation import RecalculatedRating, Recalculation
@@ -9,6 +9,7 @@ from .stressing import LoggedPull, StressingDay
 
 __all__ = [
     "BarForecast",
+    "BarPool",
     "ElementState",
     "Finding",
     "Inspection",

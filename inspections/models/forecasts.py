@@ -38,3 +38,24 @@ class BarForecast(models.Model):
 
     def __str__(self):
         return f"forecast of bars of {self.structure_id}, {self.made_on}"
+
+
+class BarPool(models.Model):
+    """What the bridges of one kind in one agency say together about loss; each row's forecast leans on it a little.
+
+    Made in the first stage of the nightly run and read in the second, so that a run can be cut in pieces.
+    """
+
+    agency = models.ForeignKey("inventory.Agency", on_delete=models.CASCADE, related_name="bar_pools")
+    kind = models.CharField(max_length=80, help_text="System and level of the bars.")
+    made_on = models.DateField()
+    made_at = models.DateTimeField()
+    rows = models.PositiveIntegerField("rows of bars in it", default=0)
+    pool = models.JSONField(default=dict, help_text="The kernel's pool as JSON.")
+
+    class Meta:
+        ordering = ["agency", "kind"]
+        constraints = [models.UniqueConstraint(fields=["agency", "kind"], name="one_bar_pool_per_kind")]
+
+    def __str__(self):
+        return f"pool of {self.kind}, {self.made_on}"

@@ -7,11 +7,13 @@ from datetime import date
 from django.db.models import Q
 from django.utils import timezone
 
-from inspections.models import Finding, Inspection, Recommendation
+from inspections.models import BarForecast, Finding, Inspection, Recommendation
+from inspections.queries.bar_history import Pulled, forces_seen, pulls_of, read_after_pull
 from inspections.queries.inspections import RECEIVED, RELIED_ON
 from inspections.rules.clocks import (
     BarFact,
     BarsFacts,
+    ForecastFact,
     InspectionFacts,
     Layer,
     Policy,
@@ -22,9 +24,11 @@ from inspections.rules.clocks import (
     SurfaceFacts,
     Treated,
     TreatmentFacts,
+    erection_started,
 )
+from inspections.rules.forecast_band import day_of_ordinal
 from inspections.rules.posting import terms_of
-from inspections.vocabulary.findings import FindingKind, ForceMethod, InspectionKind
+from inspections.vocabulary.findings import FindingKind, InspectionKind
 from inspections.vocabulary.states import RecommendationState
 from inventory.models import Posting, Sign, Span, StressingSystem, Structure, SurfacingLayer, Treatment, Work
 from inventory.models.bars import Bar
@@ -36,7 +40,6 @@ RESTARTS_ROUTINE = (InspectionKind.ROUTINE.value, InspectionKind.INITIAL.value)
 COMPONENTS = ("deck", "superstructure", "substructure", "culvert")
 # Found broken: potholes or exposed wood over a tenth of the deck, or in condition state 3 or worse (policy).
 BROKEN_AREA_PCT, BROKEN_STATE = 10.0, 3
-STANDING_FORCE = (ForceMethod.LIFT_OFF.value, ForceMethod.LOAD_CELL.value)
 
 
 def clock_facts(structure_ids: Iterable[int]) -> dict[int, tuple[StructureFacts, Policy]]:
@@ -44,7 +47,8 @@ def clock_facts(structure_ids: Iterable[int]) -> dict[int, tuple[StructureFacts,
     ids = list(structure_ids)
     structures = Structure.objects.filter(pk__in=ids).select_related("agency")
     inspections, works = _inspections(ids), _works(ids)
-    treated, surfaces, bars = _treated(ids), _surfaces(ids), _bars(ids)
+    pulls, forecasts = pulls_of(ids), _forecasts(ids)
+    treated, surfaces, bars = _treated(ids), _surfaces(ids), _bars(ids, pulls)
     postings, proposals, decided = _postings(ids), _proposals(ids), _decided(ids)
     facts = {}
     for structure in structures:
@@ -70,7 +74,10 @@ def clock_facts(structure_ids: Iterable[int]) -> dict[int, tuple[StructureFacts,
                     broken_found_on=tuple(broken),
                     inspected_on=inspection.last_routine_on,
                 ),
-                bars=tuple(_bars_facts(structure, registered_on, system, done) for system in bars[key]),
+                bars=tuple(
+                    _bars_facts(structure, registered_on, entry, pulls[key], forecasts.get(entry[0].pk))
+                    for entry in bars[key]
+                ),
                 posting=postings.get(key),
                 proposal=proposals.get(key),
                 posting_decided_on=decided.get(key),
@@ -124,7 +131,7 @@ def _inspection_facts(structure: Structure, registered_on: date, inspected: list
 
 
 def _works(ids: list[int]) -> dict[int, dict[str, list[date]]]:
-    kinds = (WorkKind.STRESSING, WorkKind.RETENSION, WorkKind.RESURFACING, WorkKind.TREATMENT)
+    kinds = (WorkKind.RESURFACING, WorkKind.TREATMENT)
     by_structure: dict = defaultdict(lambda: defaultdict(list))
     rows = Work.objects.filter(structure__in=ids, kind__in=[kind.value for kind in kinds])
     for structure_id, kind, done_on in rows.values_list("structure_id", "kind", "done_on"):
@@ -158,22 +165,19 @@ def _surfaces(ids: list[int]) -> dict[int, tuple[list[Layer], list[date]]]:
     return by_structure
 
 
-def _bars(ids: list[int]) -> dict[int, list[tuple[StressingSystem, int, tuple[BarFact, ...]]]]:
+def _bars(
+    ids: list[int], pulls: dict[int, list[Pulled]]
+) -> dict[int, list[tuple[StressingSystem, int, tuple[BarFact, ...]]]]:
     """Stressing systems of each structure with span count and bars with their standing readings."""
+    after = {key: force for rows in pulls.values() for key, force in read_after_pull(rows).items()}
     readings = defaultdict(list)
-    found = Finding.objects.filter(
-        kind=FindingKind.BAR_FORCE.value,
-        bar__isnull=False,
-        inspection__structure__in=ids,
-        inspection__state__in=RECEIVED,
-    )
-    for bar_id, method, force_lb, on in found.values_list(
-        "bar_id", "force_method", "force_lb", "inspection__field_completed_on"
-    ):
-        if method == ForceMethod.HAND_LOOSE:
-            readings[bar_id].append((on, 0.0))
-        elif method in STANDING_FORCE and force_lb is not None:
-            readings[bar_id].append((on, max(0.0, force_lb)))
+    for rows in forces_seen(ids).values():
+        for row in rows:
+            if not row.is_broken:
+                readings[row.bar_id].append((row.on, after.get((row.bar_id, row.on), row.force_lb)))
+    after_pull = defaultdict(list)
+    for bar_id, on in after:
+        after_pull[bar_id].append(on)
     bars = defaultdict(list)
     for bar in Bar.objects.filter(system__span__structure__in=ids).order_by("system", "station_ft", "id"):
         bars[bar.system_id].append(
@@ -182,6 +186,7 @@ def _bars(ids: list[int]) -> dict[int, list[tuple[StressingSystem, int, tuple[Ba
                 station_ft=bar.station_ft,
                 level=bar.level,
                 readings=tuple(sorted(readings[bar.pk])),
+                after_pull=tuple(sorted(after_pull[bar.pk])),
             )
         )
     spans = defaultdict(int)
@@ -195,9 +200,11 @@ def _bars(ids: list[int]) -> dict[int, list[tuple[StressingSystem, int, tuple[Ba
     return by_structure
 
 
-def _bars_facts(structure: Structure, registered_on: date, entry, done: dict[str, list[date]]) -> BarsFacts:
+def _bars_facts(
+    structure: Structure, registered_on: date, entry, pulls: list[Pulled], forecast: ForecastFact | None
+) -> BarsFacts:
     system, span_count, bars = entry
-    erection = done[WorkKind.STRESSING]
+    mine = [pulled for pulled in pulls if pulled.is_of(system.pk)]
     return BarsFacts(
         span_index=system.span.index,
         span_count=span_count,
@@ -208,18 +215,25 @@ def _bars_facts(structure: Structure, registered_on: date, entry, done: dict[str
         bars=bars,
         registered_on=registered_on,
         opened_on=structure.installed_on,
-        erected_on=_erected_on(erection),
-        stressed_on=tuple(sorted({*erection, *done[WorkKind.RETENSION]})),
+        erected_on=erection_started(pulled.on for pulled in mine if pulled.at_erection),
+        stressed_on=tuple(sorted({pulled.on for pulled in mine})),
+        forecast=forecast,
     )
 
 
-def _erected_on(erection: list[date]) -> date | None:
-    """First day of the last run of erection stressing: a deck taken down and set again starts a new schedule."""
-    start = None
-    for on in sorted(erection):
-        if start is None or (on - start).days > 366:
-            start = on
-    return start
+def _forecasts(ids: list[int]) -> dict[int, ForecastFact]:
+    """What the forecast of each stressing system asks for: the earliest over its levels."""
+    found: dict[int, ForecastFact] = {}
+    rows = BarForecast.objects.filter(structure__in=ids, problem="").order_by("system", "level")
+    for system_id, on, why, limit in rows.values_list(
+        "system_id", "recommended_on", "recommended_why", "results__limit_day"
+    ):
+        known = found.get(system_id, ForecastFact())
+        limit_on = min(filter(None, (known.reaches_limit_on, day_of_ordinal(limit))), default=None)
+        if on is not None and (known.retension_on is None or on < known.retension_on):
+            known = ForecastFact(retension_on=on, why=why)
+        found[system_id] = ForecastFact(retension_on=known.retension_on, why=known.why, reaches_limit_on=limit_on)
+    return found
 
 
 def _postings(ids: list[int]) -> dict[int, PostingFacts]:

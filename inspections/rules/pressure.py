@@ -1,16 +1,20 @@
 """From bar readings to the pressure a rating may count on: least local mean, lower of the last two, unknown is absent.
 
 Pressure N = F / (s t), floor 40 psi in service (EM 7700-8 chapter 9; LRFD 9.9.5.6 [memory]); the least mean over three
-bars or 10 ft, readings out of date not known [model, owner policy]. A gauge at lock-off shows no standing force.
+bars or 10 ft, readings out of date not known [model, owner policy]. A gauge at lock-off shows no standing force. One or
+two bars without a reading between read ones take the lower of these, so that a sample of every third bar is worth
+something; more in a row, or at an end, are absent [model]. Between readings the lower edge of the forecast counts where
+it is lower, rounded down to whole psi [model, owner policy].
 """
 
 from calendar import monthrange
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
+from math import floor
 
 from inspections.vocabulary.findings import ForceMethod
-from inventory.mechanics.bars import BarReading, least_local_pressure
+from inventory.mechanics.bars import BarReading, LocalPressure, least_local_pressure
 from inventory.mechanics.errors import OutsideValidity
 from inventory.vocabulary.structures import BarStanding
 
@@ -39,10 +43,21 @@ class BarPlace:
 
 
 @dataclass(frozen=True, kw_only=True)
-class SpanPressure:
-    """Least local pressure of a span's bars, psi; None where no bar has a current reading.
+class Counted:
+    """The force one bar is credited with, lb, the day it was read, and whether the bars were pulled after that day."""
 
-    `oldest` is the oldest reading relied on; `unknown` the numbers of the bars that count as absent for want of one.
+    force_lb: float
+    on: date
+    before_pull: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpanPressure:
+    """Least local pressure of a span's bars by readings, psi; None where no bar has a current reading.
+
+    `oldest` is the oldest reading relied on; `unknown` the bars that count as absent for want of one, `filled` those
+    taken at the lower of their read neighbours; `counted` goes with `bars.places`. `edge_psi` is the lower edge of
+    today's forecast, rounded down, where it is below the readings: then it is what counts.
     """
 
     least_psi: float | None
@@ -50,11 +65,37 @@ class SpanPressure:
     unknown: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
     bars: "SpanBars | None" = None
+    counted: tuple[Counted | None, ...] = ()
+    filled: tuple[str, ...] = ()
+    edge_psi: int | None = None
+
+    @property
+    def counted_psi(self) -> float | None:
+        """What a rating counts on, psi: the lower of the readings and the forecast's lower edge."""
+        return self.least_psi if self.edge_psi is None or self.least_psi is None else float(self.edge_psi)
+
+
+def with_lower_edge(pressure: SpanPressure, lower_psi: float | None) -> SpanPressure:
+    """The pressure of a span held against the lower edge of today's forecast, psi (None: there is no forecast).
+
+    Readings out of date stay unknown whatever a forecast says. The sentence names whole psi and no date, so that the
+    same pressure gives the same rating.
+    """
+    if lower_psi is None or pressure.least_psi is None:
+        return pressure
+    edge = max(0, floor(lower_psi + 1e-9))
+    if edge >= pressure.least_psi:
+        return pressure
+    told = (
+        f"The forecast of bar force counts: its lower edge is {edge} psi, below the {pressure.least_psi:.0f} psi of "
+        "the readings (model)."
+    )
+    return replace(pressure, edge_psi=edge, reasons=(*pressure.reasons, told))
 
 
 @dataclass(frozen=True, kw_only=True)
 class SpanBars:
-    """Bars of a span with the force each is credited with, lb, in the same order; None counts as absent."""
+    """Bars of a span with the force each is credited with, lb, in the same order; None is a bar without a reading."""
 
     places: tuple[BarPlace, ...]
     forces_lb: tuple[float | None, ...]
@@ -64,21 +105,30 @@ class SpanBars:
     def least_psi(self) -> float:
         """Least mean pressure over three bars or 10 ft, psi, of the weaker level; ``OutsideValidity`` off the deck."""
         levels = {place.level for place in self.places}
-        return min(self._of_level(level) for level in levels)
+        return min(self._of_level(level)[0].least_psi for level in levels)
 
-    def _of_level(self, level: str) -> float:
-        rows = tuple(
-            BarReading(station_ft=place.station_ft, force_lb=force, broken=force is None)
-            for place, force in zip(self.places, self.forces_lb, strict=True)
-            if place.level == level
-        )
-        return least_local_pressure(bars=rows, length_ft=self.span_ft, thickness_in=self.stressed_depth_in).least_psi
+    def without_reading(self) -> tuple[tuple[BarPlace, ...], tuple[BarPlace, ...]]:
+        """Bars without a reading: those that count as absent, and those taken at the lower of their neighbours."""
+        absent, filled = [], []
+        for level in sorted({place.level for place in self.places}):
+            local, row = self._of_level(level)
+            absent += [row[index] for index in local.bars_absent]
+            filled += [row[index] for index in local.bars_filled]
+        order = self.places.index
+        return tuple(sorted(absent, key=order)), tuple(sorted(filled, key=order))
+
+    def _of_level(self, level: str) -> tuple[LocalPressure, list[BarPlace]]:
+        pairs = [pair for pair in zip(self.places, self.forces_lb, strict=True) if pair[0].level == level]
+        pairs.sort(key=lambda pair: pair[0].station_ft)
+        rows = tuple(BarReading(station_ft=place.station_ft, force_lb=force) for place, force in pairs)
+        local = least_local_pressure(bars=rows, length_ft=self.span_ft, thickness_in=self.stressed_depth_in)
+        return local, [place for place, _force in pairs]
 
     def with_forces(self, force_lb: float | None, lost: Iterable[int] = ()) -> "SpanBars":
         """The same bars all at one force (None: as they are), those numbered in `lost` holding nothing."""
         gone = set(lost)
         forces = tuple(
-            None if place.number in gone else own if force_lb is None else force_lb
+            0.0 if place.number in gone else own if force_lb is None else force_lb
             for place, own in zip(self.places, self.forces_lb, strict=True)
         )
         return replace(self, forces_lb=forces)
@@ -126,7 +176,7 @@ def span_pressure(
     interval_months: int,
     pulled_on: date | None = None,
 ) -> SpanPressure:
-    """Least local pressure over the levels of a span's bars. A bar without a current reading counts as absent."""
+    """Least local pressure over the levels of a span's bars, from readings alone; `with_lower_edge` goes on."""
     bars, by_bar = list(bars), {}
     for reading in readings:
         by_bar.setdefault(reading.bar, []).append(reading)
@@ -144,14 +194,41 @@ def span_pressure(
     )
     known = [force for force in forces.values() if force is not None]
     if not known:
-        return SpanPressure(least_psi=None, oldest=None, reasons=("No bar has a current reading.",), bars=counted)
-    unknown = tuple(_name(place) for place in bars if forces[place.bar] is None)
-    told = (f"Without a current reading, and counted as absent: {', '.join(unknown)}.",) if unknown else ()
+        return SpanPressure(
+            least_psi=None,
+            oldest=None,
+            reasons=("No bar has a current reading.",),
+            bars=counted,
+            counted=tuple(None for _ in bars),
+        )
+    credited = tuple(forces[place.bar] and _counted(forces[place.bar], pulled_on) for place in bars)
     try:
         least, oldest = counted.least_psi(), min(day for _f, day in known)
+        absent, filled = (tuple(_name(place) for place in part) for part in counted.without_reading())
     except OutsideValidity as refusal:
-        least, oldest, told = None, None, (*told, str(refusal))
-    return SpanPressure(least_psi=least, oldest=oldest, unknown=unknown, reasons=told, bars=counted)
+        unread = tuple(_name(place) for place in bars if forces[place.bar] is None)
+        told = (*_unread_words(unread, ()), str(refusal))
+        return SpanPressure(least_psi=None, oldest=None, unknown=unread, reasons=told, bars=counted, counted=credited)
+    return SpanPressure(
+        least_psi=least,
+        oldest=oldest,
+        unknown=absent,
+        filled=filled,
+        reasons=_unread_words(absent, filled),
+        bars=counted,
+        counted=credited,
+    )
+
+
+def _counted(force: tuple[float, date], pulled_on: date | None) -> Counted:
+    return Counted(force_lb=force[0], on=force[1], before_pull=pulled_on is not None and force[1] < pulled_on)
+
+
+def _unread_words(absent: tuple[str, ...], filled: tuple[str, ...]) -> tuple[str, ...]:
+    told = (f"Without a current reading, and counted as absent: {', '.join(absent)}.",) if absent else ()
+    if filled:
+        told += (f"Without a current reading, taken at the lower of the bars read beside: {', '.join(filled)}.",)
+    return told
 
 
 def _name(place: BarPlace) -> str:

@@ -1,8 +1,10 @@
 """Due dates: pure rules from facts to dates with reasons. The intervals and their sources stand in `intervals`."""
 
-from .bars import BarFact, BarsFacts, bar_dues
+from .bar_facts import BarFact, BarsFacts, ForecastFact, erection_started
+from .bars import bar_dues
 from .inspection import InspectionFacts, inspection_dues, routine_interval, tolerance_end
 from .months import add_months, add_years
+from .retension import recorded_due, retension_due
 from .signs import PostingFacts, ProposalFacts, SignFact, posting_dues, sign_dues
 from .structure import StructureFacts, all_dues, closing, settled_on
 from .terms import Due, Policy, day
@@ -26,6 +28,7 @@ __all__ = [
     "BarFact",
     "BarsFacts",
     "Due",
+    "ForecastFact",
     "InspectionFacts",
     "Lateness",
     "Layer",
@@ -45,11 +48,14 @@ __all__ = [
     "day",
     "deferral_note",
     "deferral_refusal",
+    "erection_started",
     "first_late_day",
     "inspection_dues",
     "lateness",
     "latest_deferral",
     "posting_dues",
+    "recorded_due",
+    "retension_due",
     "routine_interval",
     "settled_on",
     "sign_dues",

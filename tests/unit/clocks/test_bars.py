@@ -1,13 +1,14 @@
 """Bar clocks: the stressing schedule of stress-laminated decks (AASHTO LRFD 9.9.5.6, memory; re-tensioning every 2 to 5
 years recommended by Dahlberg and Wacker 2021, checked) and the floor of 40 psi with its 1.25 margin (model)."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.rules.clocks import BarFact, BarsFacts, Policy, bar_dues
-from inspections.rules.clocks.bars import least_local_psi
+from inspections.rules.clocks import BarFact, BarsFacts, ForecastFact, Policy, bar_dues
+from inspections.rules.clocks.bars import least_local_psi, standing_forces
 from inspections.vocabulary.states import ReminderKind
 
 ERECTED = date(2026, 3, 2)
@@ -142,10 +143,36 @@ def test_a_pull_ends_the_call_and_asks_for_a_check_in_four_to_eight_weeks():
 
 
 def test_forecast_governs_where_it_comes_first_and_both_dates_are_shown():
-    facts = span(read_all(date(2033, 3, 10)), reaches_limit_on=date(2034, 1, 15))
+    facts = span(read_all(date(2033, 3, 10)), forecast=ForecastFact(reaches_limit_on=date(2034, 1, 15)))
     found = dues(facts)[ReminderKind.BAR_CHECK]
     assert found.due_on == date(2034, 1, 15)
     assert "15 Jan 2034" in found.reason and "10 Mar 2035" in found.reason and "governs" in found.reason
+
+
+def test_a_forecast_that_reaches_the_limit_right_after_a_reading_asks_for_no_second_reading():
+    """Read 10 Mar 2033; a limit reached on 20 Mar 2033 brings the re-tension forward, not another reading."""
+    told = ForecastFact(reaches_limit_on=date(2033, 3, 20), retension_on=date(2033, 3, 20), why="by the forecast.")
+    found = dues(span(read_all(date(2033, 3, 10)), forecast=told))
+    assert found[ReminderKind.BAR_CHECK].due_on == date(2035, 3, 10)
+    assert found[ReminderKind.RETENSION].due_on == date(2033, 3, 20)
+
+
+def test_the_earlier_of_forecast_and_record_is_owed_with_its_own_words():
+    """Schedule: second stressing 2 Mar + 7 = 9 Mar. A forecast of 6 Mar comes before it, one of 1 Jun does not."""
+    early = ForecastFact(retension_on=date(2026, 3, 6), why="the forecast says so.")
+    late = ForecastFact(retension_on=date(2026, 6, 1), why="the forecast says so.")
+    found = dues(span(forecast=early), as_of=date(2026, 3, 3))[ReminderKind.RETENSION]
+    assert (found.due_on, found.reason) == (date(2026, 3, 6), "Re-tension: the forecast says so.")
+    found = dues(span(forecast=late), as_of=date(2026, 3, 3))[ReminderKind.RETENSION]
+    assert found.due_on == date(2026, 3, 9) and "Second stressing" in found.reason
+
+
+def test_bars_read_after_the_last_pull_of_the_day_are_read_and_those_read_before_it_are_not():
+    on = date(2028, 5, 2)
+    bars = tuple(BarFact(number=n, station_ft=4.0 * n - 2.0, readings=((on, 40_000.0),)) for n in range(1, 6))
+    after = tuple(replace(bar, after_pull=(on,)) for bar in bars)
+    before, seen = (span(stressed=(ERECTED, on), bars=rows) for rows in (bars, after))
+    assert standing_forces(before) == {} and len(standing_forces(seen)) == 5
 
 
 @given(force=st.floats(0, 60_000), drop=st.floats(0, 60_000))

@@ -13,6 +13,7 @@ from inspections.rules.pressure import (
     force_to_count,
     last_current_day,
     span_pressure,
+    with_lower_edge,
     worst_bar_standing,
 )
 
@@ -43,11 +44,53 @@ def test_least_mean_over_three_bars_counts_not_the_mean_of_the_deck():
     assert pressure.least_psi == pytest.approx(20.0)
 
 
-def test_an_unread_bar_is_absent():
-    """Bars 1 to 3 hold 2 x 23,040 over 3 x 576 in2: 26.67 psi."""
-    pressure = span_pressure(readings=readings([23040, 23040])[:2] + readings([23040] * 6)[3:], **DECK)
-    assert pressure.least_psi == pytest.approx(2 * 23040 / (3 * 576))
-    assert pressure.unknown == ("bar 3",) and "bar 3" in pressure.reasons[0]
+def test_an_unread_bar_between_read_ones_takes_the_lower_of_them_and_is_named():
+    """Bars 2 at 23,040 and 4 at 17,280 lb: bar 3 takes 17,280; bars 3 to 5 hold 17,280 + 17,280 + 23,040 lb."""
+    forces = [23040, 23040, None, 17280, 23040, 23040]
+    rows = [read(force, bar=n) for n, force in enumerate(forces, start=1) if force is not None]
+    pressure = span_pressure(readings=rows, **DECK)
+    assert pressure.least_psi == pytest.approx((17280 + 17280 + 23040) / (3 * 576))
+    assert pressure.unknown == () and pressure.filled == ("bar 3",) and "bar 3" in pressure.reasons[0]
+
+
+def test_an_unread_bar_at_an_end_or_a_third_in_a_row_is_absent():
+    """Bar 1 unread: bars 1 to 3 hold 2 x 23,040 over 3 x 576 in2. Bars 2 to 4 unread: nothing over 3 x 576 in2."""
+    end = span_pressure(readings=readings([23040] * 6)[1:], **DECK)
+    assert end.least_psi == pytest.approx(2 * 23040 / (3 * 576))
+    assert end.unknown == ("bar 1",) and "counted as absent: bar 1" in end.reasons[0]
+    three = readings([23040] * 6)
+    assert span_pressure(readings=[three[0], *three[4:]], **DECK).least_psi == 0.0
+
+
+def test_a_loose_or_lost_bar_lends_its_neighbour_nothing():
+    """Bar 2 loose, bar 3 unread: both nothing, so bars 2 to 4 hold 23,040 lb over 3 x 576 in2."""
+    rows = readings([23040, 0, 0, 23040, 23040, 23040])
+    rows = [rows[0], read(None, bar=2, method="hand_loose"), *rows[3:]]
+    assert span_pressure(readings=rows, **DECK).least_psi == pytest.approx(23040 / (3 * 576))
+    whole = span_pressure(readings=readings([23040] * 6), **DECK).bars
+    assert whole.with_forces(None, lost=(3,)).least_psi() == pytest.approx(2 * 23040 / (3 * 576))
+
+
+def test_the_lower_edge_of_the_forecast_counts_where_it_is_lower_in_whole_psi():
+    """Readings 40 psi: an edge of 37.9 counts as 37; one of 41.2 or of exactly 40 changes nothing; none neither."""
+    pressure = span_pressure(readings=readings([23040] * 6), **DECK)
+    lower = with_lower_edge(pressure, 37.9)
+    assert (lower.counted_psi, lower.edge_psi, lower.least_psi) == (37.0, 37, pressure.least_psi)
+    assert "37 psi" in lower.reasons[-1] and "2026" not in lower.reasons[-1]
+    for edge in (41.2, 40.0, None):
+        assert with_lower_edge(pressure, edge).counted_psi == pressure.least_psi
+    assert with_lower_edge(pressure, -3.0).counted_psi == 0.0
+
+
+def test_a_forecast_never_makes_up_for_readings_out_of_date():
+    old = [read(60000, bar=n, on=date(2020, 1, 1)) for n in range(1, 7)]
+    assert with_lower_edge(span_pressure(readings=old, **DECK), 55.0).counted_psi is None
+
+
+def test_what_is_counted_says_when_it_was_read_and_whether_the_bars_were_pulled_since():
+    pressure = span_pressure(readings=readings([23040] * 5), **DECK, pulled_on=date(2026, 6, 1))
+    first, last = pressure.counted[0], pressure.counted[5]
+    assert (first.force_lb, first.on, first.before_pull) == (23040.0, date(2026, 5, 1), True) and last is None
 
 
 def test_no_current_reading_at_all_is_unknown_not_zero_and_not_the_old_value():

@@ -1,0 +1,83 @@
+"""Forecasts of bar force that stand, and which rows of bars have none for today."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from django.db.models import F, QuerySet
+
+from inspections.models import BarForecast, BarPool
+from inspections.rules.forecast_band import read_off
+from inventory.models import Agency, BarPolicy, Person, StressingSystem, Structure
+from inventory.queries.people import agencies_of
+from inventory.vocabulary.structures import Status
+
+
+def forecasts_of(structure: Structure) -> QuerySet[BarForecast]:
+    """The forecasts of one structure, span by span."""
+    rows = BarForecast.objects.filter(structure=structure).select_related("system__span")
+    return rows.order_by("system__span__index", "level")
+
+
+def forecasts_for(person: Person) -> QuerySet[BarForecast]:
+    """Forecasts of the structures in service of the person's agencies, without their long JSON."""
+    return (
+        BarForecast.objects.filter(structure__agency__in=agencies_of(person), structure__status=Status.IN_SERVICE.value)
+        .select_related("structure", "structure__agency", "structure__standing", "system__span")
+        .defer("inputs", "results")
+    )
+
+
+def due_first(forecasts: QuerySet[BarForecast]) -> QuerySet[BarForecast]:
+    """The earliest recommended date first, so what is overdue leads; rows without a date last."""
+    return forecasts.order_by(F("recommended_on").asc(nulls_last=True), "structure__number", "pk")
+
+
+def lower_edges(structure: Structure, as_of: date) -> dict[int, float]:
+    """Lower edge of the least local pressure, psi, on a day, by stressing system: the weaker level's.
+
+    A forecast made after that day says nothing of it.
+    """
+    found: dict[int, float] = {}
+    rows = BarForecast.objects.filter(structure=structure, made_on__lte=as_of, problem="")
+    for system_id, points in rows.values_list("system_id", "results__forecast__points"):
+        lower = read_off(points or (), as_of, "least_lower_psi")
+        if lower is not None:
+            found[system_id] = min(lower, found.get(system_id, lower))
+    return found
+
+
+def pools_of(agency_ids: Iterable[int]) -> dict[tuple[int, str], BarPool]:
+    """The kept pools by agency and kind."""
+    return {(pool.agency_id, pool.kind): pool for pool in BarPool.objects.filter(agency__in=list(agency_ids))}
+
+
+def structures_with_bars(agency: Agency | None = None) -> QuerySet[Structure]:
+    """Structures in service with bars on record."""
+    systems = StressingSystem.objects.filter(bars__isnull=False).values("span__structure")
+    rows = Structure.objects.filter(status=Status.IN_SERVICE.value, pk__in=systems)
+    return (rows if agency is None else rows.filter(agency=agency)).order_by("pk")
+
+
+def agencies_with_bars() -> QuerySet[Agency]:
+    return Agency.objects.filter(pk__in=structures_with_bars().values("agency")).order_by("pk")
+
+
+def structures_to_forecast(agency: Agency, as_of: date) -> list[int]:
+    """Ids of structures with a row of bars not forecast today, or forecast under an older policy of the agency.
+
+    What changed in a structure's own record since (a reading, a stressing) is told by the tasks that settle it; the
+    digest of the inputs finds it at the latest the next night.
+    """
+    revision = BarPolicy.objects.filter(agency=agency).values_list("revision", flat=True).first() or 0
+    fresh = set(
+        BarForecast.objects.filter(
+            structure__agency=agency, made_on__gte=as_of, inputs__policy_revision=revision
+        ).values_list("structure_id", flat=True)
+    )
+    stale = set(
+        BarForecast.objects.filter(structure__agency=agency)
+        .exclude(made_on__gte=as_of, inputs__policy_revision=revision)
+        .values_list("structure_id", flat=True)
+    )
+    ids = structures_with_bars(agency).values_list("pk", flat=True)
+    return [pk for pk in ids if pk in stale or pk not in fresh]
