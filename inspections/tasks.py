@@ -13,6 +13,7 @@ from django.utils import timezone
 from inspections.actions.rate import owe_for_this_kernel, owe_rating, settle_owed_rating
 from inspections.actions.recalculate import work_on_recalculation
 from inspections.actions.remind import refresh_reminders
+from inspections.actions.stressing.hold import hold_where_the_record_forbids
 from inspections.queries.ratings import (
     owed_ratings,
     structures_ahead,
@@ -76,6 +77,12 @@ def sweep_reminders() -> int:
     ids = list(structures_with_clocks().values_list("pk", flat=True))
     refresh_reminders(structure_ids=ids, as_of=timezone.localdate(now), at=now)
     return len(ids)
+
+
+@shared_task(name="inspections.hold_stressing_days")
+def hold_stressing_days() -> int:
+    """Hold every released sheet whose bars or jacks may no longer be used; returns how many were held."""
+    return hold_where_the_record_forbids(at=timezone.now())
 
 
 @shared_task(name="inspections.refresh_dates")

@@ -16,5 +16,6 @@ def set_clock(sender, **_):
     from django.conf import settings
 
     sender.add_periodic_task(settings.SWEEP_SECONDS, sender.signature("inspections.sweep_owed_ratings"))
+    sender.add_periodic_task(settings.SWEEP_SECONDS, sender.signature("inspections.hold_stressing_days"))
     sender.add_periodic_task(settings.SWEEP_SECONDS * 5, sender.signature("inspections.sweep_reminders"))
     sender.add_periodic_task(settings.SWEEP_SECONDS * 5, sender.signature("inspections.sweep_recalculations"))

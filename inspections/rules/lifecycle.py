@@ -99,11 +99,13 @@ MOVES: dict[str, tuple[Move, ...]] = {
         Move(start=_S.DRAFTED, to=_S.RELEASED, word="release the sheet", permit=Permit.RELEASE_STRESSING),
         Move(start=_S.DRAFTED, to=_S.WITHDRAWN, word="withdraw the draft", permit=Permit.PLAN_STRESSING),
         Move(start=_S.RELEASED, to=_S.UNDER_WAY, word="log the first pull", permit=Permit.LOG_STRESSING),
+        Move(start=_S.RELEASED, to=_S.HELD, word="hold the sheet", permit=Permit.LOG_STRESSING, by_system=True),
         Move(start=_S.RELEASED, to=_S.WITHDRAWN, word="withdraw the sheet", permit=Permit.RELEASE_STRESSING),
         Move(start=_S.UNDER_WAY, to=_S.HELD, word="hold the day", permit=Permit.LOG_STRESSING, by_system=True),
         Move(start=_S.UNDER_WAY, to=_S.FINISHED, word="finish the day", permit=Permit.LOG_STRESSING),
         Move(start=_S.HELD, to=_S.UNDER_WAY, word="release the rest", permit=Permit.RELEASE_STRESSING),
         Move(start=_S.HELD, to=_S.FINISHED, word="end the day as it stands", permit=Permit.RELEASE_STRESSING),
+        Move(start=_S.HELD, to=_S.WITHDRAWN, word="withdraw the sheet", permit=Permit.RELEASE_STRESSING),
     ),
 }
 
