@@ -3,7 +3,20 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from inventory.views import held, history, imports, missing, photos, rating, register, structures, vehicles
+from inventory.views import (
+    bars,
+    equipment,
+    held,
+    history,
+    imports,
+    missing,
+    photos,
+    rating,
+    register,
+    setting,
+    structures,
+    vehicles,
+)
 
 app_name = "inventory"
 
@@ -31,6 +44,28 @@ urlpatterns = [
     path("structures/<int:pk>/photos/new/", photos.add_photo, name="add_photo"),
     path("photos/<int:pk>/", photos.show_photo, name="photo"),
     path("structures/<int:pk>/record/<slug:kind>/", history.record, name="record"),
+    path("structures/<int:pk>/setting/", setting.setting_list, name="setting"),
+    path("structures/<int:pk>/setting/new/", setting.start, name="start_setting"),
+    path("structures/<int:pk>/setting/<int:record_pk>/", setting.record_page, name="setting_record"),
+    path("structures/<int:pk>/setting/<int:record_pk>/sheet/", setting.sheet, name="setting_sheet"),
+    path("structures/<int:pk>/setting/<int:record_pk>/edit/", setting.change, name="edit_setting"),
+    path("structures/<int:pk>/setting/<int:record_pk>/beams/", setting.beams, name="setting_beams"),
+    path("structures/<int:pk>/setting/<int:record_pk>/checklist/", setting.checklist, name="setting_checklist"),
+    path("structures/<int:pk>/setting/<int:record_pk>/opening/", setting.opening, name="setting_opening"),
+    path("structures/<int:pk>/setting/<int:record_pk>/steps/<int:order>/", setting.step, name="setting_step"),
+    path(
+        "structures/<int:pk>/setting/<int:record_pk>/steps/<int:order>/back/",
+        setting.take_back,
+        name="take_back_setting_step",
+    ),
+    path("structures/<int:pk>/bars/<int:bar_pk>/aside/", bars.set_bar_aside, name="set_aside_bar"),
+    path("structures/<int:pk>/bars/<int:bar_pk>/release/", bars.release_bar_page, name="release_bar"),
+    path("bars/policy/", bars.bar_policy_page, name="bar_policy"),
+    path("bars/policy/change/", bars.change_bar_policy_page, name="change_bar_policy"),
+    path("jacks/", equipment.jacks_page, name="jacks"),
+    path("jacks/new/", equipment.new_jack, name="new_jack"),
+    path("jacks/<int:pk>/edit/", equipment.change_jack, name="edit_jack"),
+    path("jacks/<int:pk>/retire/", equipment.take_jack_out, name="retire_jack"),
     path("rating/", rating.rating_settings_page, name="rating_settings"),
     path("rating/change/", rating.change_settings_page, name="change_rating_settings"),
     path("vehicles/", vehicles.vehicles_page, name="vehicles"),

@@ -1,0 +1,114 @@
+"""How bar force is judged, and bars set aside or released for jacking."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from inventory.access import permitted, structure_or_404
+from inventory.actions.bar_policy import change_bar_policy
+from inventory.actions.bar_state import release_bar, set_aside_bar
+from inventory.actions.hold import stamp_of
+from inventory.forms.bars import BarPolicyForm, ReleaseForm, SetAsideForm
+from inventory.models import Bar, Structure
+from inventory.pages.equipment import policy_context, policy_initial
+from inventory.queries.people import agencies_of, permits_of
+from inventory.rules.refusals import Refused
+from inventory.vocabulary.roles import Permit
+
+from .entry import entry_page
+from .rating import chosen_agency
+
+
+@permitted(Permit.READ)
+@require_safe
+def bar_policy_page(request: HttpRequest) -> HttpResponse:
+    """Every value of loss, reading and jacking that the county may choose, the default beside it."""
+    agency = chosen_agency(request)
+    context = policy_context(agency) | {
+        "agencies": agencies_of(request.user).order_by("name"),
+        "may_change": Permit.SET_BARS in permits_of(request.user, agency),
+    }
+    return render(request, "inventory/bars/policy.html", context)
+
+
+@permitted(Permit.SET_BARS)
+@require_http_methods(["GET", "POST"])
+def change_bar_policy_page(request: HttpRequest) -> HttpResponse:
+    """Change them, with the reason; forecasts follow."""
+    agency = chosen_agency(request, Permit.SET_BARS)
+    form = BarPolicyForm(request.POST or None, initial=policy_initial(agency))
+    status = 200
+    if request.method == "POST":
+        status = 422
+        if form.is_valid():
+            try:
+                change_bar_policy(
+                    agency=agency,
+                    values=form.values(),
+                    reason=form.cleaned_data["reason"],
+                    revision=form.cleaned_data["revision"],
+                    by=request.user,
+                    at=timezone.now(),
+                )
+            except Refused as refused:
+                form.refuse(refused)
+            else:
+                messages.success(request, "The policy is changed. Forecasts of bar force are made again with it.")
+                return redirect(f"{reverse('inventory:bar_policy')}?agency={agency.pk}")
+    return render(request, "inventory/bars/change.html", {"form": form, "agency": agency}, status=status)
+
+
+@permitted(Permit.RECORD_WORK)
+@require_http_methods(["GET", "POST"])
+def set_bar_aside(request: HttpRequest, pk: int, bar_pk: int) -> HttpResponse:
+    structure = structure_or_404(request, pk, Permit.RECORD_WORK)
+    bar = _bar(structure, bar_pk)
+    return entry_page(
+        request,
+        form=SetAsideForm(request.POST or None),
+        title=f"Set aside: span {bar.system.span.index}, {bar}",
+        note="It is in no stressing plan from today, until the engineer releases it.",
+        structure=structure,
+        stamp=stamp_of(structure),
+        act=lambda fields: set_aside_bar(
+            bar=bar,
+            stamp=request.POST.get("stamp", ""),
+            reason=fields["set_aside_reason"],
+            by=request.user,
+            at=timezone.now(),
+        ),
+        done=f"{str(bar).capitalize()} is set aside.",
+    )
+
+
+@permitted(Permit.RELEASE_STRESSING)
+@require_http_methods(["GET", "POST"])
+def release_bar_page(request: HttpRequest, pk: int, bar_pk: int) -> HttpResponse:
+    structure = structure_or_404(request, pk, Permit.RELEASE_STRESSING)
+    bar = _bar(structure, bar_pk)
+    said = f"Set aside: {bar.set_aside_reason}. " if bar.set_aside_reason else ""
+    return entry_page(
+        request,
+        form=ReleaseForm(request.POST or None),
+        title=f"Release for jacking: span {bar.system.span.index}, {bar}",
+        note=f"{said}Read what was found on it first. A pitted or bent bar can break under the jack: nobody in line "
+        "with it, and no load above the limit of its net area.",
+        structure=structure,
+        stamp=stamp_of(structure),
+        act=lambda fields: release_bar(
+            bar=bar,
+            stamp=request.POST.get("stamp", ""),
+            reason=fields["release_reason"],
+            by=request.user,
+            at=timezone.now(),
+        ),
+        done=f"{str(bar).capitalize()} is released for jacking.",
+    )
+
+
+def _bar(structure: Structure, bar_pk: int) -> Bar:
+    bars = Bar.objects.filter(system__span__structure=structure).select_related("system__span")
+    return get_object_or_404(bars, pk=bar_pk)
