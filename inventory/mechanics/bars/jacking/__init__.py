@@ -3,6 +3,7 @@
 from .flexibility import compatibility_matrix
 from .interaction import BarRow, RowState, forces_after_pull, interaction_ratios
 from .orders import pull_groups
+from .plan import plan_stressing
 
 __all__ = [
     "BarRow",
@@ -10,5 +11,6 @@ __all__ = [
     "compatibility_matrix",
     "forces_after_pull",
     "interaction_ratios",
+    "plan_stressing",
     "pull_groups",
 ]

@@ -1,7 +1,7 @@
 """How much the wood and the bars give: the compatibility matrix M = F + C of one row of bars.
 
 T are the bar forces, C T the closing of the wood at each bar, f_i = L / (A_i E_s) the stretch of a bar, and
-(F + C) T = a the take-up of the nuts. Wood: transverse displacement v(x, y) with E_T v,yy + G v,xx = 0, free ends, width
+(F + C) T = a the take-up of the nuts. Wood: displacement v(x, y) across with E_T v,yy + G v,xx = 0, free ends, width
 B between bulkheads, length L, bar pressure even over b (`model`: it holds the laminations still along the span, so it
 passes more of a pull to far bars than a deck in plane stress):
 
