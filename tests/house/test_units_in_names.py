@@ -47,6 +47,7 @@ KNOWN = {
     "SpanRating.hs_operating": "an HS number, the trade's own scale",
     "StructureRating.hs_inventory": "an HS number, the trade's own scale",
     "StructureRating.hs_operating": "an HS number, the trade's own scale",
+    "forecast(days_ahead)": "days, its first word",
     "PlanCheck.demand": "its field `unit` gives it",
     "PlanCheck.limit": "its field `unit` gives it",
     "PressedCheck.demand": "its field `unit` gives it",

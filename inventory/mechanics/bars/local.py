@@ -53,9 +53,9 @@ def least_local_pressure(*, bars: tuple[BarReading, ...], length_ft: float, thic
     if len(set(stations)) != len(stations):
         raise OutsideValidity(name="bar stations", value="two at one place", valid="all different", source=SOURCE)
     forces, filled, absent = _filled_forces(bars)
-    edges = [0.0] + [(a + b) / 2.0 for a, b in zip(stations, stations[1:], strict=False)] + [length_ft]
+    edges = served_edges(stations, length_ft)
     best = None
-    for first, last in _stretches(edges):
+    for first, last in stretches(edges):
         area = (edges[last + 1] - edges[first]) * 12.0 * thickness_in
         pressure = sum(forces[first : last + 1]) / area
         if best is None or pressure < best[0]:
@@ -70,7 +70,12 @@ def least_local_pressure(*, bars: tuple[BarReading, ...], length_ft: float, thic
     )
 
 
-def _stretches(edges: list[float]):
+def served_edges(stations: list[float], length_ft: float) -> list[float]:
+    """Where the part of the span that each bar serves begins, ft, and where the last one ends."""
+    return [0.0] + [(a + b) / 2.0 for a, b in zip(stations, stations[1:], strict=False)] + [length_ft]
+
+
+def stretches(edges: list[float]):
     """Index pairs of neighbouring bars: every three, and every run that just reaches 10 ft (or all of a short deck)."""
     count = len(edges) - 1
     for first in range(count):

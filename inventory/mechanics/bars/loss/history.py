@@ -1,0 +1,315 @@
+"""A row's history made ready for the fit: which readings enter, which do not and why, and what every bar was left with.
+
+Nothing is dropped in silence: each kind of thing that does not enter has its sentence.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from inventory.mechanics.errors import OutsideValidity, require_range
+
+from .forms import logarithmic_ratio
+from .terms import BarRow, ForceRead, LossPolicy, Stressed
+
+SOURCE = "forecast of bar force"
+TOO_MUCH_SD = 3.0
+"""A reading this many standard deviations above the force that was put in is doubted and does not enter (model)."""
+APART_RATIO = 0.37
+"""A bar that holds less than this part of what its neighbours would lead to expect stands apart from them (model)."""
+YEAR_DAYS = 365.0
+
+
+@dataclass(frozen=True, eq=False)
+class History:
+    """Observations in the order stressed forces, then readings (N in all).
+
+    ``stressed_days`` (K,); ``left_lb`` (bars, K) the force each stressing left, known or taken for known, and
+    ``is_known`` (K,) whether any force of it is. Per observation: ``log_lb``, ``bar``, ``stressing``, ``day``,
+    ``is_reading``, ``repeats``. ``apart`` (bars, K) and ``is_slack`` (bars,) as the last stressing left them.
+    """
+
+    row: BarRow
+    stressed_days: np.ndarray
+    left_lb: np.ndarray
+    is_known: np.ndarray
+    is_guessed: bool
+    log_lb: np.ndarray
+    bar: np.ndarray
+    stressing: np.ndarray
+    day: np.ndarray
+    is_reading: np.ndarray
+    repeats: np.ndarray
+    apart: np.ndarray
+    is_slack: np.ndarray
+    read_bars: frozenset[int]
+    readings_used: int
+    readings_left_out: int
+    sentences: tuple[str, ...]
+
+
+def history_of(row: BarRow, policy: LossPolicy, by_day: float | None = None) -> History:
+    """Sort and screen. ``by_day``: the forecast's first day; what is dated after it does not enter.
+
+    ``OutsideValidity`` where nothing can be said: no bars, stations out of order, a force below zero, no stressing on
+    record, or neither a target nor any force.
+    """
+    _check(row)
+    told: list[str] = []
+    stressed = _stressings(row, by_day, told)
+    days = np.array([each.on_day for each in stressed])
+    left, known, guessed = _left(row, stressed, told)
+    readings = _in_time(row, days, by_day, told)
+    readings = _without_frost(readings, told)
+    readings = _plausible(readings, row, policy, days, left, known, guessed, told)
+    slack = _slack(row, readings, stressed, days, told)
+    readings = [each for each in readings if each.force_lb > 0.0]
+    at = np.array([np.searchsorted(days, each.on_day, side="right") - 1 for each in readings], dtype=int)
+    apart = _apart(readings, at, policy, days, left, slack, told)
+    if guessed:
+        left = _guess_left(readings, at, policy, days, left, told)
+    seen = [(k, i, force) for k, each in enumerate(stressed) for i, force in enumerate(each.forces_lb) if force]
+    current = len(days) - 1
+    history = History(
+        row=row,
+        stressed_days=days,
+        left_lb=left,
+        is_known=known,
+        is_guessed=guessed,
+        log_lb=np.log(np.array([force for _, _, force in seen] + [each.force_lb for each in readings])),
+        bar=np.array([i for _, i, _ in seen] + [each.bar_index for each in readings], dtype=int),
+        stressing=np.array([k for k, _, _ in seen] + list(at), dtype=int),
+        day=np.array([days[k] for k, _, _ in seen] + [each.on_day for each in readings], dtype=float),
+        is_reading=np.array([False] * len(seen) + [True] * len(readings), dtype=bool),
+        repeats=np.array([1.0] * len(seen) + [float(max(each.repeats, 1)) for each in readings]),
+        apart=apart,
+        is_slack=slack,
+        read_bars=frozenset(each.bar_index for each, k in zip(readings, at, strict=True) if k == current),
+        readings_used=len(readings),
+        readings_left_out=len(row.readings) - len(readings),
+        sentences=(),
+    )
+    return _told(history, told, by_day)
+
+
+def expected_ratio(policy: LossPolicy, elapsed_days: np.ndarray) -> np.ndarray:
+    """What the policy's own logarithmic loss leaves: a yardstick for screening only; never below 0.05."""
+    return np.maximum(logarithmic_ratio(np.maximum(elapsed_days, 0.0), np.float64(policy.log_slope_ratio)), 0.05)
+
+
+def _check(row: BarRow) -> None:
+    count = len(row.stations_ft)
+    require_range(name=f"{row.label}: number of bars", value=count, least=1, source=SOURCE)
+    require_range(name=f"{row.label}: length", value=row.length_ft, above=0, unit="ft", source=SOURCE)
+    require_range(name=f"{row.label}: thickness", value=row.thickness_in, above=0, most=60, unit="in", source=SOURCE)
+    for station in row.stations_ft:
+        require_range(name="bar station", value=station, least=0, most=row.length_ft, unit="ft", source=SOURCE)
+    if any(b <= a for a, b in zip(row.stations_ft, row.stations_ft[1:], strict=False)):
+        raise OutsideValidity(
+            name=f"{row.label}: bars", value="not in the order of their stations, or two at one place",
+            valid="one bar after another along the span", source=SOURCE,
+        )  # fmt: skip
+    if row.target_lb is not None:
+        require_range(name=f"{row.label}: target force", value=row.target_lb, above=0, unit="lb", source=SOURCE)
+    for each in row.stressed:
+        if each.forces_lb and len(each.forces_lb) != count:
+            raise OutsideValidity(
+                name=f"{row.label}: forces left by a stressing", value=len(each.forces_lb),
+                valid=f"one for each of the {count} bars, or none", source=SOURCE,
+            )  # fmt: skip
+        for force in each.forces_lb:
+            if force is not None:
+                require_range(name="force left by a stressing", value=force, least=0, unit="lb", source=SOURCE)
+    for each in row.readings:
+        require_range(name="bar of a reading", value=each.bar_index, least=0, most=count - 1, source=SOURCE)
+        require_range(name="force read", value=each.force_lb, least=0, unit="lb", source=SOURCE)
+
+
+def _stressings(row: BarRow, by_day: float | None, told: list[str]) -> list[Stressed]:
+    """In order of time, one a day: two records of one day are one stressing, the later entry counting bar by bar."""
+    days: dict[float, Stressed] = {}
+    for each in sorted(row.stressed, key=lambda stressed: stressed.on_day):
+        if by_day is not None and each.on_day > by_day:
+            continue
+        before = days.get(each.on_day)
+        if before is not None and before.forces_lb and each.forces_lb:
+            pairs = zip(before.forces_lb, each.forces_lb, strict=True)
+            each = Stressed(on_day=each.on_day, forces_lb=tuple(b if b is not None else a for a, b in pairs))
+        elif before is not None and before.forces_lb:
+            each = before
+        days[each.on_day] = each
+    if len(days) < sum(by_day is None or each.on_day <= by_day for each in row.stressed):
+        told.append("Stressings entered twice for one day count once.")
+    if by_day is not None and any(each.on_day > by_day for each in row.stressed):
+        told.append("A stressing dated after the first day of the forecast does not enter: correct its date.")
+    if not days:
+        raise OutsideValidity(
+            name=f"{row.label}: stressings on record", value="none",
+            valid="the day the bars were last pulled; enter that work, then the forecast can be made", source=SOURCE,
+        )  # fmt: skip
+    return list(days.values())
+
+
+def _left(row: BarRow, stressed: list[Stressed], told: list[str]) -> tuple[np.ndarray, np.ndarray, bool]:
+    """(bars, stressings) force left: as read, else the middle of the bars read that day, else the target."""
+    known = np.array([any(each.forces_lb) for each in stressed])
+    read = [force for each in stressed for force in each.forces_lb if force]
+    fallback = row.target_lb or (float(np.median(read)) if read else None)
+    guessed = fallback is None
+    if guessed and not any(each.force_lb > 0.0 and not each.left_out for each in row.readings):
+        raise OutsideValidity(
+            name=f"{row.label}: force put into the bars", value="unknown (no target, no force read)",
+            valid="the force in the bars after stressing, or one reading; enter either", source=SOURCE,
+        )  # fmt: skip
+    left = np.full((len(row.stations_ft), len(stressed)), fallback or 1.0)
+    for k, each in enumerate(stressed):
+        if known[k]:
+            middle = float(np.median([force for force in each.forces_lb if force]))
+            left[:, k] = [force if force else middle for force in each.forces_lb]
+    if not known.all() and not guessed:
+        count = int(np.sum(~known))
+        which = "the target" if row.target_lb else "the middle force of the other stressings"
+        told.append(
+            f"Forces left by {count} of {len(stressed)} stressings are not on record: {which} is taken, give or take "
+            "10 % (model)."
+        )
+    return left, known, guessed
+
+
+def _in_time(row: BarRow, days: np.ndarray, by_day: float | None, told: list[str]) -> list[ForceRead]:
+    kept, early, late, same = [], 0, 0, 0
+    for each in sorted(row.readings, key=lambda read: (read.on_day, read.bar_index)):
+        if each.on_day < days[0]:
+            early += 1
+        elif by_day is not None and each.on_day > by_day:
+            late += 1
+        elif each.on_day in days:
+            same += 1
+        else:
+            kept.append(each)
+    if early:
+        told.append(
+            _count(early, "was", "were") + " taken before the first stressing on record and left out of the fit: enter "
+            "that earlier stressing if there was one."
+        )
+    if late:
+        told.append(
+            _count(late, "is", "are") + " dated after the first day of the forecast and left out of the fit: correct "
+            "the date."
+        )
+    if same:
+        told.append(
+            _count(same, "is", "are")
+            + " of a day of stressing: what the bars were left with stands in the stressing's "
+            "own forces, so the fit does not take it twice."
+        )
+    return kept
+
+
+def _without_frost(readings: list[ForceRead], told: list[str]) -> list[ForceRead]:
+    cold = [each for each in readings if each.left_out]
+    if cold:
+        reasons = ", ".join(sorted({each.left_out for each in cold}))
+        told.append(
+            _count(len(cold), "is", "are") + f" left out of the fit ({reasons}); the rating counts it all the same."
+        )
+    return [each for each in readings if not each.left_out]
+
+
+def _plausible(readings, row, policy, days, left, known, guessed, told) -> list[ForceRead]:
+    """Leave out a reading far above the force that was ever put in: a loss cannot have given it."""
+    if guessed:
+        return readings
+    spread = np.sqrt(policy.reading_sd_ratio**2 + policy.day_sd_ratio**2 + policy.stressing_sd_ratio**2)
+    wider = np.hypot(spread, policy.bar_sd_ratio) + 0.05
+    kept = []
+    for each in readings:
+        k = int(np.searchsorted(days, each.on_day, side="right")) - 1
+        most = left[each.bar_index, : k + 1].max() * np.exp(TOO_MUCH_SD * (spread if known[k] else wider))
+        if each.force_lb <= most:
+            kept.append(each)
+    if len(kept) < len(readings):
+        told.append(
+            _count(len(readings) - len(kept), "shows", "show") + " far more force than was ever put into the bar and "
+            "does not enter the fit: check the unit, the gauge and the target."
+        )
+    return kept
+
+
+def _slack(row, readings, stressed, days, told) -> np.ndarray:
+    """Bars whose last word since the last stressing is no force at all: they stay slack in the forecast."""
+    last = {i: force for i, force in enumerate(stressed[-1].forces_lb) if force is not None}
+    for each in readings:
+        if each.on_day > days[-1]:
+            last[each.bar_index] = each.force_lb
+    slack = np.array([last.get(i, 1.0) == 0.0 for i in range(len(row.stations_ft))], dtype=bool)
+    if slack.any():
+        names = ", ".join(f"{row.stations_ft[i]:g}" for i in np.flatnonzero(slack))
+        verb = "is" if slack.sum() == 1 else "are"
+        told.append(f"Bars at {names} ft {verb} loose and counted as carrying nothing until pulled again.")
+    return slack
+
+
+def _apart(readings, at, policy, days, left, slack, told) -> np.ndarray:
+    """(bars, stressings): bars far below their fellows of the same time, which say nothing about the others."""
+    apart = np.zeros(left.shape, dtype=bool)
+    if not readings:
+        return apart
+    bars = np.array([each.bar_index for each in readings])
+    forces = np.log([each.force_lb for each in readings])
+    elapsed = np.array([each.on_day for each in readings]) - days[at]
+    against = forces - np.log(left[bars, at] * expected_ratio(policy, elapsed))
+    for k in set(at):
+        here = at == k
+        for i in set(bars[here]):
+            others = against[here & (bars != i)]
+            if len(set(bars[here & (bars != i)])) >= 2:
+                apart[i, k] = np.median(against[here & (bars == i)]) - np.median(others) < np.log(APART_RATIO)
+    if apart[:, -1].any():
+        verb = "holds" if apart[:, -1].sum() == 1 else "hold"
+        told.append(
+            f"{int(apart[:, -1].sum())} of the bars {verb} far less than the others: taken as read and kept out of "
+            "what is learned about the rest."
+        )
+    return apart
+
+
+def _guess_left(readings, at, policy, days, left, told) -> np.ndarray:
+    elapsed = np.array([each.on_day for each in readings]) - days[at]
+    back = np.array([each.force_lb for each in readings]) / expected_ratio(policy, elapsed)
+    told.append(
+        "Neither a target nor the forces after stressing are on record: the level rests on the readings alone, the "
+        "loss before the first of them on the policy."
+    )
+    return left * float(np.median(back))
+
+
+def _told(history: History, told: list[str], by_day: float | None) -> History:
+    """Add what the reader must know about how little there is."""
+    days = history.day[history.is_reading]
+    since = days[days > history.stressed_days[-1]]
+    if not len(days):
+        told.append("No reading enters the fit: the forecast rests on the policy and on other bridges alone.")
+    elif len(days) == 1:
+        told.append("One reading only: the rate of loss rests mostly on the policy and on other bridges.")
+    elif len(set(days)) == 1:
+        told.append("All readings are of one day: they show how much was lost, not how fast it goes on.")
+    if len(days) and not len(since):
+        told.append("No reading since the last stressing enters the fit.")
+    last = max(since, default=history.stressed_days[-1])
+    if by_day is not None and by_day - last > 5 * YEAR_DAYS:
+        told.append(f"Nothing was read or pulled for {(by_day - last) / YEAR_DAYS:.0f} years: read the bars.")
+    unread = len(history.row.stations_ft) - len(history.read_bars | set(np.flatnonzero(history.is_slack)))
+    if unread and history.readings_used:
+        told.append(
+            f"{unread} of {len(history.row.stations_ft)} bars were not read since the last stressing and are estimated "
+            "from the others."
+        )
+    object.__setattr__(history, "sentences", tuple(told))
+    return history
+
+
+def _count(count: int, one: str, many: str) -> str:
+    return f"1 reading {one}" if count == 1 else f"{count} readings {many}"
