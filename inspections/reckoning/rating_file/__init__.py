@@ -4,8 +4,9 @@
 the kernel takes, or ``BadFile`` with one sentence for each fault, naming its place.
 """
 
+from inspections.reckoning.json_file import BadFile
+
 from .answer import rate_bridge
-from .faults import BadFile
 from .form import schema
 from .read import Bridge, read_bridges
 from .write import rating_file

@@ -4,10 +4,9 @@ Written to ``bridge.schema.json`` (``manage.py rate --schema``), which is what a
 form that lags behind the cases.
 """
 
-import types
 import typing
-from dataclasses import MISSING, Field, fields, is_dataclass
 
+from inspections.reckoning.json_file import NOTE, dataclasses_in, name_of, object_form, range_form, reference
 from inventory.mechanics.material import MakerWetFactors
 from inventory.mechanics.rating import (
     BarState,
@@ -31,7 +30,7 @@ from inventory.mechanics.rating.cases import (
     CapCase,
     DeckCase,
 )
-from inventory.mechanics.rating.limits import LIMITS, Limit
+from inventory.mechanics.rating.limits import LIMITS
 from inventory.mechanics.rating.policy import LOAD_FACTOR_TABLES, METHODS, ROUNDINGS
 from inventory.mechanics.tables.design_values import KINDS
 from inventory.mechanics.trace import MARKS
@@ -67,7 +66,6 @@ OF_THEIR_OWN = (
     MakerWetFactors,
     RatingPolicy,
 )
-NOTE = {"description": "Words for people; no rating reads them.", "type": "string"}
 SENTENCES = {"type": "array", "items": {"type": "string"}}
 LOOKED_UP = ("species", "grade", "size_class")
 IN_FULL = ("kind", "fb_psi", "fv_psi", "fc_perp_psi", "e_psi", "source")
@@ -88,10 +86,6 @@ def schema() -> dict:
     }
 
 
-def name_of(cls: type) -> str:
-    return cls.__name__
-
-
 def _nested() -> list[type]:
     """Cases that only stand inside others, such as the bars' hardware."""
     found: list[type] = []
@@ -101,59 +95,9 @@ def _nested() -> list[type]:
     return found
 
 
-def dataclasses_in(hint) -> list[type]:
-    """The dataclasses a type hint speaks of."""
-    if isinstance(hint, type) and is_dataclass(hint):
-        return [hint]
-    return [found for part in typing.get_args(hint) for found in dataclasses_in(part)]
-
-
-def is_needed(cls: type, field: Field) -> bool:
-    if field.name == "label" and cls in OPTIONAL_LABELS:
-        return False
-    return field.default is MISSING and field.default_factory is MISSING
-
-
 def _object(cls: type) -> dict:
-    hints = typing.get_type_hints(cls)
-    lines = (cls.__doc__ or "").replace("``", "").split("\n\n")
-    return {
-        "description": " ".join(" ".join(lines).split()),
-        "type": "object",
-        "additionalProperties": False,
-        "required": [field.name for field in fields(cls) if is_needed(cls, field)],
-        "properties": {"note": NOTE} | {f.name: _property(cls, f.name, hints[f.name]) for f in fields(cls)},
-    }
-
-
-def _property(cls: type, name: str, hint) -> dict:
-    options = typing.get_args(hint) if isinstance(hint, types.UnionType) else (hint,)
-    may_be_unknown = type(None) in options
-    (only,) = [option for option in options if option is not type(None)]
-    if typing.get_origin(only) is tuple:
-        inner = typing.get_args(only)[0]
-        return {"type": "array", "items": _reference(inner) if is_dataclass(inner) else {"type": "string"}}
-    if is_dataclass(only):
-        known = {"type": ["object", "null"], "if": {"type": "object"}, "then": _reference(only)}
-        return known if may_be_unknown else _reference(only)
-    kind = {float: "number", int: "integer", bool: "boolean", str: "string"}[only]
-    made: dict = {"type": [kind, "null"] if may_be_unknown else kind}
-    if (cls, name) in CHOICES:
-        made["enum"] = list(CHOICES[cls, name])
-    if name in LIMITS.get(cls, {}):
-        made |= _range(LIMITS[cls][name])
-    return made
-
-
-def _reference(cls: type) -> dict:
-    return {"$ref": f"#/$defs/{name_of(cls)}"}
-
-
-def _range(limit: Limit) -> dict:
-    words = limit.name.removesuffix("_in")
-    described = f"{words[:1].upper()}{words[1:]}, {limit.words} {limit.unit}".strip()
-    low = "exclusiveMinimum" if limit.above else "minimum"
-    return {"description": f"{described}.", low: limit.least, "maximum": limit.most}
+    optional = ("label",) if cls in OPTIONAL_LABELS else ()
+    return object_form(cls, limits=LIMITS, choices=CHOICES, optional=optional)
 
 
 def _design_value() -> dict:
@@ -173,7 +117,7 @@ def _vehicle() -> dict:
     spacing["items"] = {"type": "number", "exclusiveMinimum": 0, "maximum": 200}
     spacing["description"] = "Feet to the next axle; a pair is the least and the most of a spacing that varies."
     axle = {"type": "number", "exclusiveMinimum": 0, "maximum": 200, "description": "Axle weight, above 0, to 200 kip."}
-    lane = {name: {"type": "number", **_range(limit)} for name, limit in LIMITS[LaneLoad].items()}
+    lane = {name: {"type": "number", **range_form(limit)} for name, limit in LIMITS[LaneLoad].items()}
     properties = {
         "note": NOTE,
         "id": {"type": "string", "minLength": 1, "maxLength": 40},
@@ -223,10 +167,10 @@ def _bridge() -> dict:
             "form": {"type": "integer", "enum": [VERSION], "description": "Number of this form."},
             "name": {"type": "string", "minLength": 1, "maxLength": 200},
             "as_of": {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$", "description": "Year-month-day."},
-            "spans": {"type": "array", "items": _reference(SpanCase), "maxItems": 100},
-            "caps": {"type": "array", "items": _reference(CapCase), "maxItems": 200},
+            "spans": {"type": "array", "items": reference(SpanCase), "maxItems": 100},
+            "caps": {"type": "array", "items": reference(CapCase), "maxItems": 200},
             "vehicles": {"type": "array", "items": {"$ref": "#/$defs/Vehicle"}, "minItems": 1, "maxItems": 60},
-            "policy": _reference(RatingPolicy),
+            "policy": reference(RatingPolicy),
             "loss_policy": {
                 "type": "object",
                 "description": "What readings of decay meant; the losses hold it already.",

@@ -12,6 +12,7 @@ from typing import get_args, get_origin, get_type_hints
 from jsonschema import Draft202012Validator
 
 from inspections.assembly.snapshot import Snapshot
+from inspections.reckoning.json_file import BadFile, form_faults, parsed_json
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.rating import (
     DEFAULT_VEHICLES,
@@ -25,11 +26,9 @@ from inventory.mechanics.rating import (
 )
 from inventory.mechanics.rating.cases import CapCase
 
-from .faults import BadFile, form_faults
 from .form import LOOKED_UP
 
 SCHEMA = Path(__file__).with_name("bridge.schema.json")
-MOST_BYTES = 50 * 1024 * 1024
 NO_DAY = date(1, 1, 1)
 SENTENCES = ("missing", "closing", "critical", "assumed", "relied_on")
 
@@ -59,7 +58,7 @@ def _validator(name: str) -> Draft202012Validator:
 
 def read_bridges(data: bytes) -> tuple[Bridge, ...]:
     """Every bridge of a file's bytes; ``BadFile`` with a sentence for each fault, and no bridge at all then."""
-    value = _parsed(data)
+    value = parsed_json(data, what="a bridge", fewer="fewer bridges in one file")
     if isinstance(value, dict) and "bridges" in value:
         faults = form_faults(value, _validator("Bridges"))
         listed = [(f"bridges[{index}]", each) for index, each in enumerate(value["bridges"])] if not faults else []
@@ -73,37 +72,6 @@ def read_bridges(data: bytes) -> tuple[Bridge, ...]:
     if told:
         raise BadFile(*told)
     return tuple(bridges)
-
-
-def _parsed(data: bytes):
-    if len(data) > MOST_BYTES:
-        raise BadFile(f"The file is larger than {MOST_BYTES // 1024**2} MB; give fewer bridges in one file.")
-    try:
-        return json.loads(data.decode("utf-8-sig"), object_pairs_hook=_once)
-    except UnicodeDecodeError as problem:
-        raise BadFile(f"The file is not text in UTF-8 (byte {problem.start}); save it as UTF-8.") from problem
-    except json.JSONDecodeError as problem:
-        where = f"line {problem.lineno}, column {problem.colno}"
-        raise BadFile(f"The file is not JSON: at {where}, {_lowered(problem.msg)}.") from problem
-    except RecursionError as problem:
-        raise BadFile("The file is nested too deeply to be a bridge.") from problem
-    except BadFile:
-        raise
-    except ValueError as problem:
-        raise BadFile("The file holds a number with too many digits to be measured.") from problem
-
-
-def _lowered(words: str) -> str:
-    return words[:1].lower() + words[1:]
-
-
-def _once(pairs: list[tuple[str, object]]) -> dict:
-    """A name given twice is refused: which of two values counts is no guess to make."""
-    names = [name for name, _value in pairs]
-    twice = sorted({name for name in names if names.count(name) > 1})
-    if twice:
-        raise BadFile(f"The name {twice[0][:60]} is given twice in one object; keep one of them.")
-    return dict(pairs)
 
 
 def _bridge(plain: dict, where: str, told: list[str]) -> Bridge:

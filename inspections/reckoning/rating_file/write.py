@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from dataclasses import MISSING, fields
 from typing import get_type_hints
 
+from inspections.reckoning.json_file import dataclasses_in
 from inventory.mechanics.rating import RatingPolicy, SpanCase
 from inventory.mechanics.rating.cases import CapCase
 
-from .form import VERSION, dataclasses_in
+from .form import VERSION
 from .read import SENTENCES
 
 
