@@ -12,6 +12,9 @@ from inventory.mechanics.bars.jacking.terms import StressingPlan
 
 from .order import slots_left
 
+PSI_LIKE_RATIO, PSI_LIKE_LB = 0.25, 10_000.0
+"""A force under this part of its target and within the range of gauges was read in psi, unless it is so (`model`)."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Entry:
@@ -92,25 +95,25 @@ def work_summary(
     return line if len(line) <= 300 else line[:297].rstrip() + "..."
 
 
-def range_refusals(plan: StressingPlan, read_now: Mapping[int, float]) -> tuple[str, ...]:
-    """Sentences for a force read at the end that cannot be, or that looks like a gauge pressure."""
-    told = []
+def range_refusals(plan: StressingPlan, read_now: Mapping[int, float]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Sentences for forces read at the end: (what cannot be, what looks like a gauge pressure and may be true)."""
+    hard, doubtful = [], []
     for index, force in read_now.items():
         if not 0 <= index < len(plan.given.bars):
-            told.append("A force was given for a bar that is not in this row: open the page again.")
+            hard.append("A force was given for a bar that is not in this row: open the page again.")
             continue
         bar = plan.given.bars[index]
-        capacity, target = bar.tensile_psi * bar.net_area_in2, bar.target_lb
+        most = 0.8 * bar.tensile_psi * bar.net_area_in2
         if force < 0:
-            told.append(f"Bar {bar.name}: {force:,.0f} lb is below zero; read it again.")
-        elif force > 0.8 * capacity:
-            told.append(
-                f"Bar {bar.name}: {force:,.0f} lb is more than the bar can carry at rest ({0.8 * capacity:,.0f} lb, "
-                "0.80 of its tensile strength); read it again."
+            hard.append(f"Bar {bar.name}: {force:,.0f} lb is below zero; read it again.")
+        elif force > most:
+            hard.append(
+                f"Bar {bar.name}: {force:,.0f} lb is more than the bar can carry at rest ({most:,.0f} lb, 0.80 of its "
+                "tensile strength); read it again."
             )
-        elif 0 < force < 0.25 * target and force <= 10_000 and bar.standing_lb > 2.0 * force:
-            told.append(
-                f"Bar {bar.name}: {force:,.0f} lb is less than half of what it held before the day. If it is a gauge "
-                "pressure in psi, turn it into a force; if the bar is really so slack, call the engineer."
+        elif 0 < force < PSI_LIKE_RATIO * bar.target_lb and force <= PSI_LIKE_LB and force < bar.standing_lb:
+            doubtful.append(
+                f"Bar {bar.name}: {force:,.0f} lb is less than before the day. If it is a gauge pressure in psi, turn "
+                "it into a force; if the bar is really so slack, call the engineer."
             )
-    return tuple(told)
+    return tuple(hard), tuple(doubtful)

@@ -10,6 +10,8 @@ from dataclasses import dataclass, replace
 from inspections.vocabulary.states import StressingState
 from inventory.mechanics.bars.jacking.terms import BarPull, Pull, StressingPlan
 
+from .stops import BAR_LIMIT_RATIO
+
 
 @dataclass(frozen=True, kw_only=True, order=True)
 class Slot:
@@ -135,3 +137,41 @@ def should_read_lb(plan: StressingPlan, logged: Collection[tuple[int, int]]) -> 
             break
         now = pull.after_lb
     return tuple(now)
+
+
+def greatest_left_lb(plan: StressingPlan, logged: Collection[tuple[int, int]]) -> float:
+    """The greatest pull still to be made, lb; 0 where none is left."""
+    left = {slot.key for slot in slots_left(plan, logged)}
+    found = [bar.set_lb for pull in plan.pulls for bar in pull.bars if (pull.number, bar.bar_index) in left]
+    return max(found, default=0.0)
+
+
+def highest_allowed_lb(plan: StressingPlan) -> tuple[float, str]:
+    """The greatest pull no release may go above, lb, and why: bar or jack at their limit with the jack's peak."""
+    limits = [
+        (BAR_LIMIT_RATIO * bar.tensile_psi * bar.net_area_in2, f"0.70 of the tensile strength of bar {bar.name}")
+        for bar in plan.given.bars
+        if bar.is_planned
+    ]
+    limits += [(jack.capacity_lb, f"the rating of {jack.name}") for jack in plan.given.jacks if jack.capacity_lb]
+    least, why = min(limits, default=(0.0, "no bar is planned"))
+    return least / plan.given.lift_off_ratio, f"{why}, with {plan.given.lift_off_ratio:g} for lift-off"
+
+
+def without_bars(
+    plan: StressingPlan, bars: Collection[int], logged: Collection[tuple[int, int]], why: str
+) -> StressingPlan:
+    """The plan with some bars left as they stand from now on; what was logged of them stays."""
+    given = replace(
+        plan.given,
+        bars=tuple(
+            replace(bar, is_planned=False, why_not=why) if index in bars else bar
+            for index, bar in enumerate(plan.given.bars)
+        ),
+    )
+    pulls = []
+    for pull in plan.pulls:
+        kept = tuple(bar for bar in pull.bars if bar.bar_index not in bars or (pull.number, bar.bar_index) in logged)
+        if kept:
+            pulls.append(replace(pull, bars=kept))
+    return replace(plan, given=given, pulls=tuple(pulls))

@@ -1,0 +1,53 @@
+"""How every verb on a stressing day begins and ends: the bridge and the day held; state, plan and event written."""
+
+from datetime import datetime
+
+from inspections.actions.lock import lock_structure, require_move, require_permit
+from inspections.models import StressingDay
+from inspections.rules import lifecycle
+from inspections.rules.refusals import stale
+from inspections.vocabulary.states import StressingState
+from inventory.actions.tell import tell_event
+from inventory.models import Person, Structure
+from inventory.vocabulary.roles import Permit
+
+
+def hold_day(
+    day: StressingDay, *, by: Person, permit: Permit, revision: int | None = None
+) -> tuple[Structure, StressingDay, frozenset[Permit]]:
+    """The structure and the day, held until the transaction ends, and the person's permits there."""
+    structure = lock_structure(day.structure_id)
+    permits = require_permit(by, structure, permit)
+    held = StressingDay.objects.select_for_update(of=("self",)).select_related("system__span").get(pk=day.pk)
+    if revision is not None and held.revision != revision:
+        raise stale("this stressing day")
+    held.structure = structure
+    return structure, held, permits
+
+
+def put_on_hold(day: StressingDay, reasons: tuple[str, ...], *, by: Person, at: datetime) -> None:
+    """The day waits for the engineer; reasons already standing stay in front. The caller saves the day."""
+    words = [day.held_reason] if day.held_reason else []
+    words += [reason for reason in reasons if reason not in day.held_reason]
+    day.held_reason = " ".join(words)[:400]
+    if day.state != StressingState.HELD:
+        require_move(lifecycle.STRESSING, day.state, StressingState.HELD, by_system=True)
+        day.state = StressingState.HELD.value
+    tell(day, "stressing_held", f"Stressing held for the engineer: {' '.join(reasons)}", by=by, at=at)
+
+
+def tell(day: StressingDay, verb: str, sentence: str, *, by: Person | None, at: datetime, detail=None) -> None:
+    """The event of the day's structure, inside the caller's transaction."""
+    tell_event(
+        verb=verb,
+        sentence=sentence,
+        at=at,
+        by=by,
+        structure=day.structure,
+        detail={"stressing_day": day.pk} | (detail or {}),
+    )
+
+
+def save_day(day: StressingDay) -> None:
+    day.revision += 1
+    day.save()

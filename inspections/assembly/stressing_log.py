@@ -1,0 +1,200 @@
+"""Rows of a stressing day to the plan in use and what was done of it; kernel calls that only read."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from inspections.models import LoggedPull, StressingDay
+from inspections.queries.ratings import current_rating
+from inspections.queries.stressing_log import entries_of
+from inspections.rules.pressed import needs_of
+from inspections.rules.stressing.finishing import Entry
+from inspections.rules.stressing.order import Slot, planned
+from inspections.rules.stressing.reopening import row_least_psi
+from inspections.rules.stressing.stops import BAR_LIMIT_RATIO, PullAsked, PullSeen, StopLimits
+from inspections.vocabulary.states import PullState
+from inventory.mechanics.bars import jacking
+from inventory.mechanics.bars.jacking.terms import BarRead, PullDone, StressingPlan
+from inventory.queries.bars import bar_policy_of
+
+from .bars import bar_pressures
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayLog:
+    """The plan in use, the entries that stand, and the best knowledge of every bar's force now, lb."""
+
+    plan: StressingPlan
+    entries: tuple[LoggedPull, ...]
+    done: tuple[PullDone, ...]
+    standing_lb: tuple[float, ...]
+    limits: StopLimits
+
+    @property
+    def logged(self) -> frozenset[tuple[int, int]]:
+        return frozenset((entry.pull_number, entry.bar_index) for entry in self.entries)
+
+
+def day_log(day: StressingDay, plan: StressingPlan | None = None) -> DayLog:
+    """Everything the log is judged by."""
+    plan = plan or StressingPlan.from_dict(day.plan)
+    entries = tuple(entries_of(day))
+    done = pulls_done(entries)
+    return DayLog(
+        plan=plan,
+        entries=entries,
+        done=done,
+        standing_lb=tuple(jacking.standing_after(plan, done)),
+        limits=stop_limits(day),
+    )
+
+
+def stop_limits(day: StressingDay) -> StopLimits:
+    """The county's policy of stop rules."""
+    policy = bar_policy_of(day.structure.agency)
+    return StopLimits(
+        disagree_pct=policy.disagree_pct, sink_most_in=policy.sink_most_in, short_of_pct=policy.short_of_pct
+    )
+
+
+def pulls_done(entries: Sequence[LoggedPull]) -> tuple[PullDone, ...]:
+    """What the kernel is told was done.
+
+    A stopped pull whose force was not read after is left out: the jack was let off, so the bar is taken to stand as it
+    stood before, the lower of the two things that may be.
+    """
+    return tuple(
+        PullDone(
+            pull_number=entry.pull_number,
+            bar_index=entry.bar_index,
+            before_lb=entry.before_lb or 0.0,
+            gauge_psi=entry.gauge_psi,
+            locked_lb=entry.locked_lb,
+            elongation_in=entry.elongation_in,
+            neighbours=tuple(BarRead(**row) for row in entry.neighbours),
+        )
+        for entry in entries
+        if not (entry.state == PullState.STOPPED and entry.locked_lb is None)
+    )
+
+
+def entries_for_rules(entries: Sequence[LoggedPull]) -> tuple[Entry, ...]:
+    """The same entries as the rules of finishing read them."""
+    return tuple(
+        Entry(
+            pull_number=entry.pull_number,
+            bar_index=entry.bar_index,
+            is_stopped=entry.state == PullState.STOPPED,
+            locked_lb=entry.locked_lb,
+            force_method=entry.force_method,
+            neighbours=neighbours_of(entry),
+        )
+        for entry in entries
+    )
+
+
+def neighbours_of(entry: LoggedPull) -> tuple[tuple[int, float, float], ...]:
+    return tuple((row["bar_index"], row["before_lb"], row["after_lb"]) for row in entry.neighbours)
+
+
+def planned_before_lb(plan: StressingPlan, pull_number: int) -> tuple[float, ...]:
+    """The force of every bar just before a pull, by the plan."""
+    now = plan.start_lb
+    for pull in plan.pulls:
+        if pull.number == pull_number:
+            break
+        now = pull.after_lb
+    return tuple(now)
+
+
+def pull_asked(*, plan: StressingPlan, slot: Slot, released_most_lb: float, before_lb: float | None) -> PullAsked:
+    """One bar of one pull as the rules judge it. `before_lb` None: as the plan says."""
+    pull, asked = planned(plan, slot)
+    bar = plan.given.bars[slot.bar_index]
+    jack = next(kit for kit in plan.given.jacks if kit.name == asked.jack)
+    by_plan = planned_before_lb(plan, slot.pull_number)[slot.bar_index]
+    before = by_plan if before_lb is None else before_lb
+    rise = asked.set_lb - by_plan
+    # The planned movement belongs to the planned rise; the rise from where the bar really stands is asked for.
+    elongation = asked.elongation_in * (asked.set_lb - before) / rise if rise > 0 else asked.elongation_in
+    return PullAsked(
+        bar=bar.name,
+        jack=asked.jack,
+        pull_number=pull.number,
+        pass_number=pull.pass_number,
+        set_lb=asked.set_lb,
+        gauge_psi=asked.gauge_psi,
+        locked_lb=asked.locked_lb,
+        elongation_in=elongation,
+        before_lb=before,
+        ram_area_in2=jack.ram_area_in2,
+        efficiency=jack.efficiency,
+        gauge_division_psi=jack.gauge_division_psi,
+        gauge_most_psi=jack.gauge_most_psi,
+        capacity_lb=jack.capacity_lb,
+        released_most_lb=released_most_lb,
+        bar_limit_lb=BAR_LIMIT_RATIO * bar.tensile_psi * bar.net_area_in2,
+    )
+
+
+def asked_then(plan: StressingPlan, entry: LoggedPull, released_most_lb: float) -> PullAsked | None:
+    """What was asked of a logged pull when it was made: the plan's figures kept with it."""
+    slot = Slot(pull_number=entry.pull_number, bar_index=entry.bar_index)
+    if planned(plan, slot) is None:
+        return None
+    return pull_asked(plan=plan, slot=slot, released_most_lb=released_most_lb, before_lb=entry.before_lb)
+
+
+def seen_then(entry: LoggedPull) -> PullSeen:
+    return PullSeen(
+        gauge_psi=entry.gauge_psi,
+        elongation_in=entry.elongation_in,
+        locked_lb=entry.locked_lb,
+        force_method=entry.force_method,
+        plate_sunk_in=entry.plate_sunk_in,
+        neighbours=neighbours_of(entry),
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class RowPressure:
+    """Least local pressure of the span by a day's forces and by the other rows' readings, and what it needs, psi."""
+
+    least_psi: float | None
+    need_psi: float | None
+    words: str
+
+
+def pressure_after(day: StressingDay, on) -> RowPressure:
+    """What the span is pressed to by the final forces of a finished day, against the greatest need on record.
+
+    Rows at other levels of the same span count with their readings in date; the weaker row counts.
+    """
+    span, system = day.system.span, day.system
+    plan = StressingPlan.from_dict(day.plan)
+    stations = [bar.station_in / 12.0 for bar in plan.given.bars]
+    sizes = {"span_ft": span.length_ft, "thickness_in": system.stressed_depth_in}
+    rows = {day.level: row_least_psi(stations_ft=stations, forces_lb=[row["force_lb"] for row in day.final], **sizes)}
+    counted = bar_pressures(structure=day.structure, as_of=on).by_span.get(span.index)
+    others = counted.bars if counted else None
+    if others is not None:
+        for level in sorted({place.level for place in others.places} - {day.level}):
+            pairs = [
+                (place.station_ft, force)
+                for place, force in zip(others.places, others.forces_lb, strict=True)
+                if place.level == level
+            ]
+            rows[level] = row_least_psi(
+                stations_ft=[station for station, _ in pairs], forces_lb=[force for _, force in pairs], **sizes
+            )
+    rating = current_rating(day.structure)
+    needs = [plan.given.needed_psi, system.needed_pressure_psi]
+    needs.append(needs_of(rating.results if rating else {}).get(str(span.index)))
+    known = [need for need in needs if need is not None]
+    values = list(rows.values())
+    return RowPressure(
+        least_psi=None if None in values else min(values),
+        need_psi=max(known) if known else None,
+        words=", ".join(
+            f"{level} bars {'not known' if psi is None else f'{psi:.0f} psi'}" for level, psi in rows.items()
+        ),
+    )
