@@ -2,10 +2,11 @@
 
 import re
 from collections.abc import Mapping
+from datetime import date
 
 from inspections.models import ElementState, Finding, Inspection
+from inspections.queries.bar_reading import bars_before
 from inspections.vocabulary.findings import FindingKind
-from inventory.models import Bar
 
 from .bars import BarTable
 from .elements import ElementForm
@@ -27,17 +28,19 @@ class EntrySheet:
         self,
         inspection: Inspection,
         *,
+        today: date,
         data: Mapping | None = None,
-        last_readings: dict | None = None,
         last_elements: list[ElementState] | None = None,
     ):
         self.inspection = inspection
-        stored = list(inspection.findings.all()) if data is None else []
+        stored = list(inspection.findings.all())
         elements = list(inspection.elements.all())
         self.is_prefilled = data is None and inspection.revision == 0 and not elements and bool(last_elements)
         if self.is_prefilled:
             elements = last_elements
         first, rest = _first_reading_of_each_bar(stored)
+        before = bars_before(inspection.structure, but=inspection)
+        as_of = inspection.field_completed_on or today
         initial = {name: getattr(inspection, name) for name in VisitForm.base_fields}
         self.visit = VisitForm(data, initial=initial)
         self.elements = Rows(
@@ -52,13 +55,12 @@ class EntrySheet:
             FindingForm,
             prefix="f",
             data=data,
-            stored=[_as_row(finding) for finding in rest],
+            stored=[_as_finding_row(finding) for finding in rest],
             extra=SPARE_FINDINGS,
-            given={"places": Places(inspection.structure)},
+            given={"places": Places(inspection.structure, before=before, as_of=as_of, stored=rest)},
         )
-        bars = list(Bar.objects.filter(system__span__structure=inspection.structure).select_related("system__span"))
         readings = {pk: _as_row(finding) for pk, finding in first.items()}
-        self.bars = BarTable(bars, data=data, stored=readings, last=last_readings)
+        self.bars = BarTable(before, as_of=as_of, data=data, stored=readings)
 
     def is_valid(self) -> bool:
         valid = [part.is_valid() for part in (self.visit, self.elements, self.findings, self.bars)]
@@ -105,8 +107,13 @@ def _first_id(form) -> str:
 
 
 def _as_row(finding: Finding) -> dict:
-    names = [name for name in FindingForm.base_fields if name != "remove"]
+    names = [name for name in FindingForm.base_fields if name not in ("remove", "as_read")]
     return {name: finding.serializable_value(name) for name in names}
+
+
+def _as_finding_row(finding: Finding) -> dict:
+    """For a row of its own repeats are typed in one box."""
+    return _as_row(finding) | {"repeats_lb": " ".join(f"{force:.10g}" for force in finding.repeats_lb)}
 
 
 def _first_reading_of_each_bar(findings: list[Finding]) -> tuple[dict[int, Finding], list[Finding]]:

@@ -1,15 +1,26 @@
 """One finding as a row: every size a kind may need; the page shows just those of the kind chosen."""
 
+import re
+from collections.abc import Iterable
+from datetime import date
+
 from django import forms
 
+from inspections.models import Finding
+from inspections.queries.bar_reading import BarsBefore
 from inspections.rules.evidence import EVIDENCE, READINGS
+from inspections.rules.gauge import Repeats, impossible
 from inspections.rules.measured_sizes import size_faults
 from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
 from inventory.models import Bar, Document, MemberGroup, Span, Structure
 
-from .numbers import NumberField, WholeNumberField
+from .bars import AS_READ, CHOOSE_JACK, asked_of, jack_choices
+from .numbers import NumberField, WholeNumberField, number_from
 from .rows import RowForm
 
+OF_BARS = (FindingKind.BAR_FORCE, FindingKind.BAR_DEFECT)
+OF_BARS_ONLY = ("bar", "force_lb", "force_method", "jack", "gauge_psi", "repeats_lb", "as_read")
+MOST_REPEATS = 3
 UNIT_SIGNS = {"us/ft": "µs/ft", "F": "°F"}
 
 
@@ -30,7 +41,7 @@ class FindingForm(RowForm):
     """All measures are optional here; which of them a kind needs is asked by the rules when it is submitted."""
 
     word = "Finding"
-    ignored_when_alone = frozenset({"span_index"})
+    ignored_when_alone = frozenset({"span_index", "as_read"})
 
     kind = forms.ChoiceField(label="Kind of finding", required=False)
     span_index = forms.TypedChoiceField(label="Span", required=False, coerce=int, empty_value=None)
@@ -52,6 +63,10 @@ class FindingForm(RowForm):
     force_method = forms.ChoiceField(
         label="How the force was read", required=False, choices=[("", "not given"), *ForceMethod.choices()]
     )
+    jack = _chosen_row("Jack and gauge")
+    gauge_psi = _measure("gauge_psi", "Gauge pressure, the force left empty")
+    repeats_lb = forms.CharField(label="Read several times, lb each", required=False, max_length=60)
+    as_read = forms.BooleanField(label="As read", required=False)
     wood_temp_f = _measure("wood_temp_f", "Wood temperature")
     value_in = _measure("value_in", "Measured size")
     area_pct = _measure("area_pct", "Share of the area")
@@ -71,10 +86,11 @@ class FindingForm(RowForm):
         self.sizes = places.sizes
         self.fields["kind"].choices = places.kinds
         self.fields["span_index"].choices = places.spans
+        self.places, self.asked = places, []
         if not places.bars:
-            for name in ("bar", "force_lb", "force_method"):
+            for name in OF_BARS_ONLY:
                 del self.fields[name]
-        for name in ("member", "bar", "photo"):
+        for name in ("member", "bar", "jack", "photo"):
             if name not in self.fields:
                 continue
             self.fields[name].choices = getattr(places, f"{name}_choices")
@@ -93,22 +109,59 @@ class FindingForm(RowForm):
             faults = size_faults(cleaned, role=group.role, width_in=group.width_in, depth_in=group.depth_in)
             for name, sentence in faults.items():
                 self.add_error(name, sentence)
+        if cleaned.get("kind") == FindingKind.BAR_FORCE and not self.errors:
+            self._judge_force(cleaned)
         return cleaned
 
+    def clean_repeats_lb(self) -> list[float]:
+        words = [word for word in re.split(r"[;\s]+|,(?!\d{3}\b)", self.cleaned_data["repeats_lb"]) if word]
+        numbers = [number_from(word) for word in words]
+        if None in numbers or len(numbers) > MOST_REPEATS:
+            raise forms.ValidationError("Write up to three forces in lb with blanks between them: 41000 42000 41500.")
+        return numbers
+
+    def _judge_force(self, cleaned: dict) -> None:
+        """A reading with a row of its own is judged as one of the table of bars."""
+        bar = self.places.bar(cleaned.get("bar"))
+        gauge = self.places.before.gauge(cleaned.get("jack"))
+        psi, forces = cleaned.get("gauge_psi"), cleaned.get("repeats_lb") or []
+        if forces:
+            cleaned["force_lb"] = sum(forces) / len(forces)
+        elif psi is not None and cleaned.get("force_lb") is None:
+            if gauge is None:
+                self.add_error("jack", CHOOSE_JACK)
+                return
+            cleaned["force_lb"] = gauge.force_lb(psi)
+        if bar is None or cleaned.get("force_lb") is None:
+            return
+        read = Repeats(forces_lb=tuple(forces or [cleaned["force_lb"]]))
+        if fault := impossible(read, self.places.before.known[bar.pk]):
+            self.add_error("force_lb", fault)
+            return
+        method = cleaned.get("force_method") or ""
+        self.asked = asked_of(
+            read, bar=bar, before=self.places.before, method=method, in_psi=psi is not None, gauge=gauge
+        )
+        is_stored = (bar.pk, method, tuple(round(force) for force in read.forces_lb)) in self.places.answered
+        if self.asked and not cleaned.get("as_read") and not is_stored:
+            self.add_error("as_read", " ".join((*self.asked, AS_READ)))
+
     def values(self) -> dict:
-        """The row as the action takes it: the fields of a finding by name; member, bar and photo by id."""
-        return {name: value for name, value in self.cleaned_data.items() if name != "remove"}
+        """The row as the action takes it: the fields of a finding by name; member, bar, jack and photo by id."""
+        return {name: value for name, value in self.cleaned_data.items() if name not in ("remove", "as_read")}
 
     @property
     def size_fields(self) -> list:
         """Everything but kind, note and removal: what shows by kind."""
-        return [self[name] for name in self.fields if name not in ("kind", "photo", "note", "remove")]
+        return [self[name] for name in self.fields if name not in ("kind", "photo", "note", "as_read", "remove")]
 
 
 class Places:
     """The places of one structure that a finding can name, read once for all rows of a page."""
 
-    def __init__(self, structure: Structure):
+    def __init__(self, structure: Structure, *, before: BarsBefore, as_of: date, stored: Iterable[Finding] = ()):
+        self.before, self.jack_choices = before, jack_choices(before, as_of)
+        self.answered = {_answer(finding) for finding in stored if finding.kind == FindingKind.BAR_FORCE}
         spans = list(Span.objects.filter(structure=structure))
         self.spans = [("", "not given"), *((span.index, f"Span {span.index}, {span.length_ft:g} ft") for span in spans)]
         self.members = MemberGroup.objects.filter(span__structure=structure).select_related("span")
@@ -117,15 +170,24 @@ class Places:
             *((m.pk, f"Span {m.span.index}: {m.label or ''} {m}".replace("  ", " ")) for m in self.members),
         ]
         self.sizes = {group.pk: group for group in self.members}
-        self.bars = Bar.objects.filter(system__span__structure=structure).select_related("system__span")
+        self.bars = before.bars
         self.bar_choices = [
             ("", "no bar"),
             *((bar.pk, f"Span {bar.system.span.index}, {bar}") for bar in self.bars),
         ]
         self.photos = Document.objects.filter(structure=structure, kind="photo")
         self.photo_choices = [("", "no photo"), *((photo.pk, photo.title) for photo in self.photos)]
-        kinds = [choice for choice in FindingKind.choices() if self.bars or choice[0] != FindingKind.BAR_FORCE]
+        kinds = [choice for choice in FindingKind.choices() if self.bars or choice[0] not in OF_BARS]
         self.kinds = [("", "choose"), *kinds]
+
+    def bar(self, pk: int | None) -> Bar | None:
+        return next((bar for bar in self.bars if bar.pk == pk), None)
+
+
+def _answer(finding: Finding) -> tuple:
+    """What a saved reading said: it was asked about then, and is not again."""
+    forces = finding.repeats_lb or [finding.force_lb or 0.0]
+    return finding.bar_id, finding.force_method, tuple(round(force) for force in forces)
 
 
 def fields_by_kind() -> dict[str, dict]:
@@ -133,7 +195,7 @@ def fields_by_kind() -> dict[str, dict]:
     return {
         str(kind): {
             "needs": list(evidence.needs),
-            "asks": list(evidence.asks) + (["force_lb"] if kind == FindingKind.BAR_FORCE else []),
+            "asks": list(evidence.asks) + (["force_lb", "repeats_lb"] if kind == FindingKind.BAR_FORCE else []),
             "how": evidence.how,
         }
         for kind, evidence in EVIDENCE.items()

@@ -39,6 +39,8 @@ READINGS: dict[str, Reading] = {
     "wave_time_us_per_ft": Reading(label="the stress-wave time", unit="us/ft", least=40, most=3000),
     "force_lb": Reading(label="the bar force", unit="lb", least=0, most=250_000),
     "force_method": Reading(label="how the force was read"),
+    "jack": Reading(label="the jack and gauge"),
+    "gauge_psi": Reading(label="the gauge pressure", unit="psi", least=0, most=30_000),
     "wood_temp_f": Reading(label="the wood temperature", unit="F", least=-60, most=150),
     "value_in": Reading(label="the measured size", unit="in", least=-60, most=60),
     "area_pct": Reading(label="the share of the area", unit="%", least=0, most=100),
@@ -117,8 +119,15 @@ EVIDENCE: dict[str, Evidence] = {
     ),
     FindingKind.BAR_FORCE: Evidence(
         needs=("bar", "force_method"),
-        asks=("force_lb", "wood_temp_f", "note"),
-        how="Lift-off or load cell; a bar loose to the hand counts as no force.",
+        asks=("force_lb", "jack", "gauge_psi", "wood_temp_f", "moisture_pct", "note"),
+        how="Lift-off or load cell; a bar loose to the hand counts as no force. The pressure at lock-off shows no "
+        "standing force.",
+    ),
+    FindingKind.BAR_DEFECT: Evidence(
+        needs=("span_index", "bar"),
+        asks=("station_ft", "depth_in", "note"),
+        how="Pitted, bent, or not to be identified: photograph it or say in the note what is wrong. The bar is not "
+        "jacked until the engineer releases it.",
     ),
     FindingKind.SLIP: Evidence(
         needs=("span_index", "station_ft", "value_in"),
@@ -162,12 +171,20 @@ def missing_from(finding: Mapping) -> list[str]:
     missing += [field for field in EVIDENCE[kind].above_zero if finding.get(field) == 0]
     if kind == FindingKind.BAR_FORCE and finding.get("force_method") != ForceMethod.HAND_LOOSE:
         missing += [] if _given(finding, "force_lb") else ["force_lb"]
+    if kind == FindingKind.BAR_DEFECT and not (_given(finding, "note") or _given(finding, "photo")):
+        missing.append("note")
     resistance = finding.get("resistance_pct")
     if kind == FindingKind.DRILLING and resistance is not None and resistance < 75:
         missing += [f for f in ("extent_ft", "width_in", "height_in") if not finding.get(f)]
     if kind == FindingKind.CRUSHING and not (_given(finding, "bar") or _given(finding, "member_number")):
         missing.append("member_number")
     return missing
+
+
+def _label(name: str, kind: str) -> str:
+    if name == "note" and kind == FindingKind.BAR_DEFECT:
+        return "a photo, or a note that says what is wrong with the bar,"
+    return READINGS[name].label
 
 
 def evidence_faults(finding: Mapping, position: int, waived: frozenset[str] = frozenset()) -> list[str]:
@@ -182,7 +199,7 @@ def evidence_faults(finding: Mapping, position: int, waived: frozenset[str] = fr
     if not missing:
         return []
     label = FindingKind.label_of(finding["kind"])
-    wanted = " and ".join(READINGS[name].label for name in missing)
+    wanted = " and ".join(_label(name, finding["kind"]) for name in missing)
     return [f"Finding {position} ({label.lower()}) lacks {wanted}: measure or read it before you leave."]
 
 

@@ -14,7 +14,7 @@ from inspections.forms.findings import fields_by_kind
 from inspections.forms.meanings import COMPONENT_CODES, code_in_words
 from inspections.models import Inspection
 from inspections.pages.findings import finding_line
-from inspections.queries.findings import last_bar_readings, last_elements, rated_inspections
+from inspections.queries.findings import last_elements, rated_inspections
 from inspections.queries.inspections import standing_findings
 from inspections.queries.pages import last_save
 from inspections.vocabulary.findings import Component, FindingKind
@@ -130,7 +130,7 @@ def _sheet(inspection: Inspection, data=None) -> EntrySheet:
     return EntrySheet(
         inspection,
         data=data,
-        last_readings=last_bar_readings(structure, but=inspection),
+        today=timezone.localdate(),
         last_elements=last_elements(structure, but=inspection),
     )
 

@@ -1,4 +1,4 @@
-"""What the pages of jacks and of the bar policy show: calibration in words, values beside defaults, who changed what."""
+"""What the pages of jacks and of the bar policy show: calibration in words, values beside defaults, who did what."""
 
 from datetime import date
 
