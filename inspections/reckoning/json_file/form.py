@@ -32,7 +32,7 @@ def object_form(
     choices: Mapping[tuple[type, str], tuple[str, ...]],
     optional: Collection[str] = (),
 ) -> dict:
-    """The form of one dataclass: no other names, ``note`` anywhere, needed what has no default and is not ``optional``."""
+    """The form of one dataclass: no other names but ``note``; needed is what has no default and is not ``optional``."""
     hints, own = typing.get_type_hints(cls), limits.get(cls, {})
     lines = (cls.__doc__ or "").replace("``", "").split("\n\n")
     return {
@@ -41,12 +41,7 @@ def object_form(
         "additionalProperties": False,
         "required": [field.name for field in fields(cls) if is_needed(field) and field.name not in optional],
         "properties": {"note": NOTE}
-        | {
-            field.name: _property(
-                hints[field.name], limits.get(cls, {}).get(field.name), choices.get((cls, field.name))
-            )
-            for field in fields(cls)
-        },
+        | {f.name: _property(hints[f.name], own.get(f.name), choices.get((cls, f.name))) for f in fields(cls)},
     }
 
 
