@@ -12,6 +12,7 @@ from functools import cached_property
 from hashlib import sha256
 
 import numpy as np
+from scipy.linalg import solve_triangular
 
 from inventory.mechanics.plain import Plain
 
@@ -42,26 +43,23 @@ class RowFit(Plain):
 
 @dataclass(frozen=True, eq=False)
 class Solved:
-    """The fit of a row with all that a forecast needs: log likelihoods (S, G) and, per scale, what solves for effects.
+    """The fit of a row with all that a forecast needs.
 
-    ``offset`` (N,): log observation less log of the force left. ``column`` (N,): which of the U distinct log parts kept
-    an observation carries, -1 for a force read at stressing (nothing lost yet). ``log_kept`` (U, G).
+    ``root`` (N, N) lower root of the bars' own covariance; ``residual`` (N, G) observations less log of the part kept,
+    and ``factors`` (N, r) levels and days, both whitened by it; ``log_likelihood`` (S, G); ``settled`` (S, r, r) of
+    `_settled`; ``factor_cov`` (S, r, r).
     """
 
     history: History
     policy: LossPolicy
     grid: Grid
     scatter: Scatter
-    inverse: np.ndarray
+    root: np.ndarray
+    residual: np.ndarray
+    factors: np.ndarray
+    factor_cov: np.ndarray
+    settled: np.ndarray
     log_likelihood: np.ndarray
-    offset: np.ndarray
-    column: np.ndarray
-    log_kept: np.ndarray
-
-    @cached_property
-    def gather(self) -> np.ndarray:
-        """(N, U) with a one where observation n carries column u."""
-        return _gather(self.column, len(self.log_kept))
 
     @cached_property
     def node_likelihood(self) -> np.ndarray:
@@ -100,48 +98,58 @@ def solve(row: BarRow, policy: LossPolicy, by_day: float | None = None) -> Solve
     grid = grid_of(policy)
     history = history_of(row, policy, by_day)
     scatter = scatter_of(history, policy)
-    log_kept, column = _columns(grid, history)
     offset = history.log_lb - np.log(history.left_lb[history.bar, history.stressing])
-    if not len(offset):
-        inverse, likelihood = np.zeros((len(grid.scales), 0, 0)), np.zeros((len(grid.scales), log_kept.shape[1]))
-    else:
-        inverse, likelihood = _likelihood(scatter.of(grid.scales), offset, _gather(column, len(log_kept)), log_kept)
+    root = np.linalg.cholesky(scatter.own)
+    residual = solve_triangular(root, offset[:, None] - _log_kept(grid, history), lower=True, check_finite=False)
+    both = np.concatenate([scatter.levels, scatter.days], axis=1)
+    factors = solve_triangular(root, both, lower=True, check_finite=False)
+    covariance = _factor_cov(scatter, grid)
+    settled, halved = _settled(covariance, factors.T @ factors, grid.scales[:, 0] ** 2)
+    likelihood = _likelihood(grid.scales[:, 0] ** 2, residual, factors.T @ residual, settled) - halved[:, None]
     return Solved(
-        history=history, policy=policy, grid=grid, scatter=scatter, inverse=inverse, log_likelihood=likelihood,
-        offset=offset, column=column, log_kept=log_kept,
+        history=history, policy=policy, grid=grid, scatter=scatter, root=root, residual=residual, factors=factors,
+        factor_cov=covariance, settled=settled, log_likelihood=likelihood,
     )  # fmt: skip
 
 
-def _columns(grid: Grid, history: History) -> tuple[np.ndarray, np.ndarray]:
-    """Distinct logs of the part kept (U, G), and the column of each observation."""
+def _log_kept(grid: Grid, history: History) -> np.ndarray:
+    """(N, G) log of the part kept of the force left; 0 for a force read at stressing."""
     read = history.is_reading
-    of_bar = unlike(history)[1]
-    days, day_at = np.unique(history.day[read], return_inverse=True)
+    days, at = np.unique(history.day[read], return_inverse=True)
     stressing = np.searchsorted(history.stressed_days, days, side="right") - 1
-    parts = kept_parts(grid, history, days, stressing)
-    pairs, at = np.unique(day_at.reshape(-1) * len(parts) + of_bar[history.bar[read]], return_inverse=True)
-    column = np.full(len(read), -1)
-    column[read] = at.reshape(-1)
-    return np.log(np.maximum(parts[pairs % len(parts), pairs // len(parts)], LEAST_KEPT)), column
+    parts = np.log(np.maximum(kept_parts(grid, history, days, stressing), LEAST_KEPT))
+    logs = np.zeros((len(read), parts.shape[2]))
+    logs[read] = parts[unlike(history)[1][history.bar[read]], at.reshape(-1)]
+    return logs
 
 
-def _gather(column: np.ndarray, count: int) -> np.ndarray:
-    return (column[:, None] == np.arange(count)).astype(float)
+def _factor_cov(scatter: Scatter, grid: Grid) -> np.ndarray:
+    """(S, r, r) covariance of the factors: levels as they are, days by the scale between days."""
+    levels, days = len(scatter.level_cov), len(scatter.day_cov)
+    out = np.zeros((len(grid.scales), levels + days, levels + days))
+    out[:, :levels, :levels] = scatter.level_cov
+    out[:, levels:, levels:] = grid.scales[:, 1, None, None] ** 2 * scatter.day_cov
+    return out
 
 
-def _likelihood(covariance, offset, gather, log_kept) -> tuple[np.ndarray, np.ndarray]:
-    """Inverse covariance (S, N, N) and the Gaussian log likelihood (S, G) of residuals offset - gather log_kept."""
-    lower = np.linalg.cholesky(covariance)
-    inverse = np.linalg.inv(covariance)
-    halved = np.log(np.diagonal(lower, axis1=1, axis2=2)).sum(axis=1)
-    solved = inverse @ offset
-    crossed = gather.T @ inverse @ gather
-    quadratic = (
-        (solved @ offset)[:, None]
-        - 2.0 * (solved @ gather) @ log_kept
-        + np.einsum("ug,sug->sg", log_kept, crossed @ log_kept)
-    )
-    return inverse, -0.5 * quadratic - halved[:, None]
+def _settled(covariance: np.ndarray, gram: np.ndarray, within: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """(S, r, r) R (w^2 I + R' F'F R)^-1 R' for covariance R R', and (S,) half the log determinant of the whole.
+
+    The matrix inversion lemma: (w^2 I + F C F')^-1 = (I - F R (w^2 I + R' F'F R)^-1 R' F') / w^2. Half of the log
+    determinant of the bars' own covariance is the same at every scale and is left out.
+    """
+    count = len(gram)
+    root = np.linalg.cholesky(covariance + 1e-14 * np.eye(count))
+    inner = within[:, None, None] * np.eye(count) + root.transpose(0, 2, 1) @ gram @ root
+    settled = root @ np.linalg.solve(inner, root.transpose(0, 2, 1))
+    return settled, 0.5 * np.linalg.slogdet(inner)[1] - 0.5 * count * np.log(within)
+
+
+def _likelihood(within: np.ndarray, residual: np.ndarray, shared: np.ndarray, settled: np.ndarray) -> np.ndarray:
+    """(S, G) -1/2 r' K^-1 r, less what N residuals of variance w^2 cost."""
+    squares = np.einsum("ng,ng->g", residual, residual)
+    taken = np.einsum("rg,srg->sg", shared, settled @ shared)
+    return -0.5 * (squares - taken) / within[:, None] - 0.5 * len(residual) * np.log(within)[:, None]
 
 
 def form_fits(grid: Grid, slope_weights, pair_weights, node_likelihood: np.ndarray) -> tuple[FormFit, ...]:

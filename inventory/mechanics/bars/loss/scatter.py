@@ -10,6 +10,9 @@ integrated in closed form (`fit`). All of it ``model``:
   how much it loses, growing with the loss and reaching its policy value at the loss of a year. Half of each is shared
   with neighbours, exponentially over 10 ft; half is the bar's own.
 - A day (moisture, temperature): common to all bars, alike for days close together (14 days).
+
+Bars and errors of reading scatter within a day, days and jacks between them: a scale each (`grid`). Forces left and
+days are few, so they are carried as factors beside the bars' own covariance, whose root is found once for all scales.
 """
 
 from __future__ import annotations
@@ -28,26 +31,46 @@ APART_SD = 1.0
 NEIGHBOUR_FT, NEIGHBOUR_SHARE = 10.0, 0.5
 LOSS_SHARE, LASTING_SHARE = 0.5, 0.5
 DAY_TOGETHER_DAYS = 14.0
-LEAST_SD = 1e-6
+LEAST_SD = 1e-5
 
 
 @dataclass(frozen=True, eq=False)
-class Latents:
-    """Where a force is wanted or was seen: bar, stressing, day, ``loading`` of the bar's own loss."""
+class Places:
+    """Where a force was seen or is wanted: bar, stressing, ``loading`` of the bar's own loss."""
 
     bar: np.ndarray
     stressing: np.ndarray
     loading: np.ndarray
 
 
+@dataclass(frozen=True, eq=False)
+class Scatter:
+    """Covariance of the N observations at scales (within w, between b):
+    ``w^2 own + levels level_cov levels' + b^2 days day_cov days'``.
+
+    ``level_cov`` is of the log forces left by every stressing, then of bars that stand apart (``apart``, pairs of bar
+    and stressing); ``day_cov`` of every day read (``read_days``), then of every stressing whose forces were read.
+    """
+
+    seen: Places
+    likeness: np.ndarray
+    own: np.ndarray
+    levels: np.ndarray
+    level_cov: np.ndarray
+    apart: np.ndarray
+    days: np.ndarray
+    day_cov: np.ndarray
+    read_days: np.ndarray
+
+
 def kept_parts(grid: Grid, history: History, day: np.ndarray, stressing: np.ndarray) -> np.ndarray:
     """(classes, days, nodes): force on each day over the force its stressing left, by superposition, for each class of
-    bars that was left alike. ``classes_of`` gives each bar's class."""
+    bars that was left alike. ``unlike`` gives each bar's class."""
     days, classes = history.stressed_days, unlike(history)[0]
     steps = force_steps(grid.kept(days[:, None] - days[None, :]), classes)
     parts = grid.kept(day[:, None] - days[None, :])
     parts = np.where((np.arange(len(days)) <= stressing[:, None])[..., None], parts, 0.0)
-    force = np.einsum("tkg,ckg->ctg", parts, steps, optimize=True)
+    force = np.einsum("tkg,ckg->ctg", parts, steps, optimize=len(classes) > 8)
     return np.maximum(force, 0.0) / classes[:, stressing][..., None]
 
 
@@ -86,62 +109,53 @@ def bar_likeness(history: History) -> np.ndarray:
     return near + (1.0 - NEIGHBOUR_SHARE) * np.eye(len(at))
 
 
-def level_covariance(history: History, a: Latents, b: Latents) -> np.ndarray:
-    """Part no scale touches: the force left where it was not read, and bars that stand apart."""
-    same = a.stressing[:, None] == b.stressing[None, :]
-    read = history.is_known
-    own = np.where(read, LEVEL_FREE_SD, TARGET_OWN_SD)[a.stressing] ** 2
-    common = ~read[a.stressing][:, None] & ~read[b.stressing][None, :]
-    shared_sd = LEVEL_FREE_SD if history.is_guessed else TARGET_COMMON_SD
-    out = same * own[:, None] + common * shared_sd**2
-    if history.apart.any():
-        alone = history.apart[a.bar, a.stressing] * APART_SD**2
-        out = out + same * (a.bar[:, None] == b.bar[None, :]) * alone[:, None]
-    return out
-
-
-def bar_covariance(policy: LossPolicy, likeness: np.ndarray, a: Latents, b: Latents) -> np.ndarray:
-    """Part of the bars: as left, and in what they lose."""
+def bar_covariance(policy: LossPolicy, likeness: np.ndarray, a: Places, b: Places) -> tuple[np.ndarray, np.ndarray]:
+    """Covariance between bars at two sets of places: as they were left, and in what they lose (loadings apart)."""
     alike = likeness[np.ix_(a.bar, b.bar)] * policy.bar_sd_ratio**2
     lasting = LASTING_SHARE + (1.0 - LASTING_SHARE) * (a.stressing[:, None] == b.stressing[None, :])
-    return alike * ((1.0 - LOSS_SHARE) * lasting + LOSS_SHARE * np.outer(a.loading, b.loading))
+    return (1.0 - LOSS_SHARE) * alike * lasting, LOSS_SHARE * alike
 
 
 def day_covariance(policy: LossPolicy, a: np.ndarray, b: np.ndarray) -> np.ndarray:
-    """Part of the days, (days a, days b)."""
+    """Covariance between the effects of two sets of days."""
     return policy.day_sd_ratio**2 * np.exp(-np.abs(a[:, None] - b[None, :]) / DAY_TOGETHER_DAYS)
-
-
-@dataclass(frozen=True, eq=False)
-class Scatter:
-    """Covariance of the N observations for each pair of scales: ``fixed + within^2 own + between^2 days``."""
-
-    seen: Latents
-    likeness: np.ndarray
-    fixed: np.ndarray
-    own: np.ndarray
-    days: np.ndarray
-
-    def of(self, scales: np.ndarray) -> np.ndarray:
-        """(S, N, N) for scales (S, 2)."""
-        within, between = scales[:, 0, None, None] ** 2, scales[:, 1, None, None] ** 2
-        return self.fixed + within * self.own + between * self.days
 
 
 def scatter_of(history: History, policy: LossPolicy) -> Scatter:
     """The covariance of a row's observations under a policy."""
     loading = loss_loading(policy, history, history.day, history.bar, history.stressing)
-    seen = Latents(bar=history.bar, stressing=history.stressing, loading=loading)
+    seen = Places(bar=history.bar, stressing=history.stressing, loading=loading)
     likeness = bar_likeness(history)
+    left, lost = bar_covariance(policy, likeness, seen, seen)
     half = policy.stressing_sd_ratio**2 / 2.0
     noise = np.where(history.is_reading, policy.reading_sd_ratio**2 / history.repeats, half) + LEAST_SD**2
-    read = history.is_reading
-    days = np.where(read[:, None] & read[None, :], day_covariance(policy, history.day, history.day), 0.0)
-    jacked = ~read[:, None] & ~read[None, :] & (seen.stressing[:, None] == seen.stressing[None, :])
+    apart = np.argwhere(history.apart)
+    levels = [seen.stressing == k for k in range(len(history.stressed_days))]
+    levels += [(seen.bar == bar) & (seen.stressing == k) for bar, k in apart]
+    read_days = np.unique(history.day[history.is_reading])
+    jacked = np.flatnonzero(history.is_known)
+    days = [history.is_reading & (history.day == day) for day in read_days]
+    days += [~history.is_reading & (seen.stressing == k) for k in jacked]
+    day_cov = np.zeros((len(days), len(days)))
+    day_cov[: len(read_days), : len(read_days)] = day_covariance(policy, read_days, read_days)
+    day_cov[len(read_days) :, len(read_days) :] = half * np.eye(len(jacked))
     return Scatter(
         seen=seen,
         likeness=likeness,
-        fixed=level_covariance(history, seen, seen),
-        own=bar_covariance(policy, likeness, seen, seen) + np.diag(noise),
-        days=days + jacked * half,
+        own=left + lost * np.outer(loading, loading) + np.diag(noise),
+        levels=np.array(levels, dtype=float).T.reshape(len(loading), len(levels)),
+        level_cov=_level_cov(history, len(apart)),
+        apart=apart,
+        days=np.array(days, dtype=float).reshape(len(days), len(loading)).T,
+        day_cov=day_cov,
+        read_days=read_days,
     )
+
+
+def _level_cov(history: History, apart_count: int) -> np.ndarray:
+    read = history.is_known
+    shared = LEVEL_FREE_SD if history.is_guessed else TARGET_COMMON_SD
+    level = np.diag(np.where(read, LEVEL_FREE_SD, TARGET_OWN_SD) ** 2) + np.outer(~read, ~read) * shared**2
+    whole = np.eye(len(level) + apart_count) * APART_SD**2
+    whole[: len(level), : len(level)] = level
+    return whole

@@ -11,11 +11,12 @@ from __future__ import annotations
 from functools import lru_cache
 
 import numpy as np
+from scipy.linalg import solve_triangular
 from scipy.special import ndtri
 from scipy.stats import qmc
 
 from .fit import Solved
-from .scatter import Latents, bar_covariance, day_covariance, kept_parts, level_covariance, loss_loading, unlike
+from .scatter import Places, bar_covariance, day_covariance, kept_parts, loss_loading, unlike
 
 MEMBERS = 1024
 
@@ -59,55 +60,69 @@ def _chosen(node_weights: np.ndarray, left_at_end: np.ndarray, uniform: np.ndarr
 
 
 class _Effects:
-    """Joint normal of log effects of every bar on every day ahead, given the observations, per scale."""
+    """Joint normal of the log effects of every bar on every day ahead, given the observations, per scale.
+
+    A bar's effect is A + loading C + D: as the last stressing left it, what it loses of its own, the day. Rows below
+    stand for A of every bar, C of every bar, D of every day ahead.
+    """
 
     def __init__(self, solved: Solved, days: np.ndarray):
-        history, policy = solved.history, solved.policy
+        history, policy, scatter = solved.history, solved.policy, solved.scatter
         count, last = len(history.row.stations_ft), len(history.stressed_days) - 1
         self.solved, self.count = solved, count
         bars = np.arange(count)
-        now = Latents(bar=bars, stressing=np.full(count, last), loading=np.zeros(count))
-        loss = Latents(bar=bars, stressing=now.stressing, loading=np.ones(count))
-        none = Latents(bar=bars, stressing=np.full(count, -1), loading=loss.loading)
-        seen, likeness = solved.scatter.seen, solved.scatter.likeness
-        # As left by the last stressing (A), and in what it loses (C): A + loading C is a bar's effect on a day.
-        self.fixed_seen = level_covariance(history, now, seen)
-        self.fixed = level_covariance(history, now, now)
-        self.own_seen = np.concatenate(
-            [bar_covariance(policy, likeness, now, seen), _loss_part(policy, likeness, none, seen)]
-        )
-        self.own = (bar_covariance(policy, likeness, now, now), _loss_part(policy, likeness, none, none))
-        read = history.is_reading
-        self.day_seen = np.where(read, day_covariance(policy, days, history.day), 0.0)
-        self.day = policy.day_sd_ratio**2
+        now = Places(bar=bars, stressing=np.full(count, last), loading=np.ones(count))
+        left, lost = bar_covariance(policy, scatter.likeness, now, scatter.seen)
+        seen = np.concatenate([left, lost * scatter.seen.loading])
+        self.white = solve_triangular(solved.root, seen.T, lower=True, check_finite=False).T
+        self.own = bar_covariance(policy, scatter.likeness, now, now)
+        self.level = np.zeros((count, len(scatter.level_cov)))
+        self.level[:, last] = 1.0
+        for at, (bar, stressing) in enumerate(scatter.apart):
+            self.level[bar, last + 1 + at] = float(stressing == last)
+        self.day_lead = np.zeros((len(days), len(scatter.day_cov)))
+        self.day_lead[:, : len(scatter.read_days)] = day_covariance(policy, days, scatter.read_days)
         grid_bars = np.tile(bars, len(days))
-        stressing = np.full(len(grid_bars), last)
-        loading = loss_loading(policy, history, np.repeat(days, count), grid_bars, stressing)
+        loading = loss_loading(policy, history, np.repeat(days, count), grid_bars, np.full(len(grid_bars), last))
         self.loading = loading.reshape(len(days), count)
+        self.gram = solved.factors.T @ solved.factors
+        self.shared = solved.factors.T @ solved.residual
+        self.crossed = self.white @ solved.factors
+        self.squared = self.white @ self.white.T
+        self.pulled = self.white @ solved.residual
 
     def given(self, scale: int, nodes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Means (T, bars, nodes) and lower roots of the covariance (T, bars, bars)."""
-        solved, m, load = self.solved, self.count, self.loading
-        within, between = solved.grid.scales[scale] ** 2
-        cross = np.concatenate([within * self.own_seen, between * self.day_seen])
-        cross[:m] += self.fixed_seen
-        weights = cross @ solved.inverse[scale]
-        mean = (weights @ solved.offset)[:, None] - weights @ solved.gather @ solved.log_kept[:, nodes]
+        m, load = self.count, self.loading
+        mean, known = self._posterior(scale, nodes)
+        within, between = self.solved.grid.scales[scale] ** 2
         means = mean[:m] + load[..., None] * mean[m : 2 * m] + mean[2 * m :, None]
-        known = weights @ cross.T
-        a = self.fixed + within * self.own[0] - known[:m, :m]
-        c = within * self.own[1] - known[m : 2 * m, m : 2 * m]
-        ac = -known[:m, m : 2 * m]
-        ad, cd = -known[:m, 2 * m :].T, -known[m : 2 * m, 2 * m :].T
-        day = between * self.day - np.diagonal(known)[2 * m :]
-        cov = a + load[:, :, None] * c * load[:, None, :] + ac * load[:, None, :] + (ac.T * load[:, :, None])
-        shared = ad + load * cd
-        cov = cov + day[:, None, None] + shared[:, :, None] + shared[:, None, :]
-        return means, np.linalg.cholesky(cov + 1e-12 * np.eye(m))
+        level = self.level @ self.solved.scatter.level_cov @ self.level.T
+        left = level + within * self.own[0] - known[:m, :m]
+        lost = within * self.own[1] - known[m : 2 * m, m : 2 * m]
+        mixed = -known[:m, m : 2 * m]
+        shared = -known[:m, 2 * m :].T - load * known[m : 2 * m, 2 * m :].T
+        day = between * self.solved.policy.day_sd_ratio**2 - np.diagonal(known)[2 * m :]
+        cov = left + load[:, :, None] * lost * load[:, None, :] + mixed * load[:, None, :] + mixed.T * load[:, :, None]
+        cov += day[:, None, None] + shared[:, :, None] + shared[:, None, :]
+        return means, np.linalg.cholesky(cov + 1e-10 * np.eye(m))
 
-
-def _loss_part(policy, likeness, a: Latents, b: Latents) -> np.ndarray:
-    """Covariance of a bar's own loss (loading 1) with what was seen."""
-    whole = bar_covariance(policy, likeness, a, b)
-    still = Latents(bar=a.bar, stressing=a.stressing, loading=np.zeros(len(a.bar)))
-    return whole - bar_covariance(policy, likeness, still, b)
+    def _posterior(self, scale: int, nodes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Means of A, C, D at the nodes, and the covariance the observations take away, by the inversion lemma."""
+        solved, m = self.solved, self.count
+        within, between = solved.grid.scales[scale] ** 2
+        settled, levels = solved.settled[scale], self.level.shape[1]
+        lead = np.zeros((2 * m + len(self.day_lead), len(settled)))
+        lead[:m, :levels] = self.level @ solved.scatter.level_cov
+        lead[2 * m :, levels:] = between * self.day_lead
+        bars, shared = slice(0, 2 * m), self.shared[:, nodes]
+        turned = shared - self.gram @ (settled @ shared)
+        mean = lead @ turned / within
+        mean[bars] += self.pulled[:, nodes] - self.crossed @ (settled @ shared)
+        inner = (self.gram - self.gram @ settled @ self.gram) / within
+        known = lead @ inner @ lead.T
+        half = (self.crossed - self.crossed @ settled @ self.gram) @ lead.T
+        known[bars] += half
+        known[:, bars] += half.T
+        known[bars, bars] += within * (self.squared - self.crossed @ settled @ self.crossed.T)
+        return mean, known
