@@ -32,7 +32,7 @@ class RowState:
     engaged: np.ndarray
 
 
-class BarRow:
+class SqueezedRow:
     """A row of bars on its wood. Keeps the inverse of M over each set of carrying bars it has met."""
 
     def __init__(self, matrix: np.ndarray) -> None:
@@ -134,6 +134,6 @@ def forces_after_pull(
     seating_in: float = 0.0,
 ) -> tuple[float, ...]:
     """Force of every bar, lb, once the bars ``pulled`` were set to ``set_lb`` and locked off; 0 is not engaged."""
-    row, held = BarRow(matrix), np.array(pulled, dtype=int)
+    row, held = SqueezedRow(matrix), np.array(pulled, dtype=int)
     state = row.pulled(row.standing(force_lb), held, np.array(set_lb, dtype=float))
     return tuple(float(lb) for lb in row.locked_off(state, held, seating_in).force_lb)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from .interaction import BarRow, RowState
+from .interaction import SqueezedRow, RowState
 from .limits import SLIP, Moment, most_set_lb, ram_lb_per_psi
 from .terms import BarPull, JackKit, PlanInput, Pull
 
@@ -35,7 +35,7 @@ class PassRun:
 class Planner:
     """The row of a plan: its bars, wood, limits and targets."""
 
-    def __init__(self, given: PlanInput, row: BarRow, seating_in: float) -> None:
+    def __init__(self, given: PlanInput, row: SqueezedRow, seating_in: float) -> None:
         self.given, self.row, self.seating_in = given, row, seating_in
         self.target_lb = np.array([bar.target_lb if bar.is_planned else 0.0 for bar in given.bars])
         self._most: dict[tuple[int, str], tuple[float, str]] = {}

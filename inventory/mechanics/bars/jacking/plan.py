@@ -7,7 +7,7 @@ import numpy as np
 from .course import Course, run_course
 from .flexibility import compatibility_matrix
 from .inputs import check_input, check_matrix
-from .interaction import BarRow
+from .interaction import SqueezedRow
 from .limits import LIMIT_WORDS, SLIP, Moment, force_limits_lb, plan_checks
 from .passes import Planner
 from .sentences import plan_sentences
@@ -26,7 +26,7 @@ def plan_stressing(given: PlanInput) -> StressingPlan:
     check_input(given)
     matrix = compatibility_matrix(deck=given.deck, bars=given.bars)
     check_matrix(matrix)
-    planner = Planner(given, BarRow(matrix), given.seating_in)
+    planner = Planner(given, SqueezedRow(matrix), given.seating_in)
     start_lb = np.array([bar.standing_lb for bar in given.bars], dtype=float)
     planned = tuple(index for index, bar in enumerate(given.bars) if bar.is_planned)
     course = Course(planner=planner, state=planner.row.standing(start_lb), bars=planned)
@@ -105,7 +105,7 @@ def _not_reached(given: PlanInput, course: Course) -> list[str]:
     bar = given.bars[least]
     words = (
         f"After {course.pass_number} passes bar {bar.name} has {course.state.force_lb[least]:,.0f} lb, "
-        f"{course.least_ratio:.0%} of its target {bar.target_lb:,.0f} lb; more passes do not help."
+        f"{course.least_ratio:.1%} of its target {bar.target_lb:,.0f} lb; more passes do not help."
     )
     limits = sorted({LIMIT_WORDS[name] for name in course.held_back.values()})
     if limits:

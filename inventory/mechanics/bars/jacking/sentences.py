@@ -90,7 +90,7 @@ def _about_reach(given: PlanInput, course: Course) -> list[str]:
     if not course.pulls:
         return ["Nothing is pulled."]
     passes = f"{course.pass_number} pass{'es' if course.pass_number > 1 else ''}"
-    words = f"After {passes} the least bar has {course.least_ratio:.0%} of its target"
+    words = f"After {passes} the least bar has {course.least_ratio:.1%} of its target"
     if course.least_ratio < given.reach_ratio:
         return [f"{words}: less than the {given.reach_ratio:.0%} asked for."]
     return [f"{words}."]
