@@ -10,10 +10,12 @@ from celery import shared_task
 from django.db import transaction
 from django.utils import timezone
 
+from inspections.actions.forecast import BATCH, forecast_bars, pool_bars
 from inspections.actions.rate import owe_for_this_kernel, owe_rating, settle_owed_rating
 from inspections.actions.recalculate import work_on_recalculation
 from inspections.actions.remind import refresh_reminders
 from inspections.actions.stressing.hold import hold_where_the_record_forbids
+from inspections.queries.forecasts import agencies_to_pool, agencies_with_bars, structures_to_forecast
 from inspections.queries.ratings import (
     owed_ratings,
     structures_ahead,
@@ -52,6 +54,31 @@ def sweep_owed_ratings() -> int:
         settle_owed_rating(owed_id=owed_id, at=now)
         tried += 1
     return tried
+
+
+@shared_task(name="inspections.forecast_bars")
+def forecast_bars_of(structure_ids: list[int]) -> None:
+    """Forecasts of a batch of structures; their dates follow at once."""
+    now = timezone.now()
+    forecast_bars(structure_ids=structure_ids, at=now)
+    refresh_reminders(structure_ids=structure_ids, as_of=timezone.localdate(now), at=now)
+
+
+@shared_task(name="inspections.sweep_forecasts")
+def sweep_forecasts() -> int:
+    """The night's run, in two stages: pool each agency's rows once a day or under a changed policy, then have every
+    structure not forecast today looked at, a batch to a message. Returns how many structures wait."""
+    now = timezone.now()
+    today = timezone.localdate(now)
+    for agency in agencies_to_pool(today):
+        pool_bars(agency=agency, at=now)
+    waiting = 0
+    for agency in agencies_with_bars():
+        ids = structures_to_forecast(agency, today)
+        waiting += len(ids)
+        for start in range(0, len(ids), BATCH):
+            _tell_worker(forecast_bars_of, ids[start : start + BATCH])
+    return waiting
 
 
 @shared_task(name="inspections.recalculate")
@@ -102,12 +129,18 @@ def nudge(owed_id: int) -> None:
     transaction.on_commit(lambda: _tell_worker(settle_rating, owed_id))
 
 
+def nudge_forecast(structure_id: int) -> None:
+    """After the commit, tell the worker that a structure's bars were pulled or its policy changed; the sweep finds what
+    it missed."""
+    transaction.on_commit(lambda: _tell_worker(forecast_bars_of, [structure_id]))
+
+
 def nudge_recalculation(recalculation_id: int) -> None:
     """After the commit, tell the worker that a recalculation was asked for; the sweep finds what it missed."""
     transaction.on_commit(lambda: _tell_worker(recalculate, recalculation_id))
 
 
-def _tell_worker(task, key: int) -> None:
+def _tell_worker(task, key: int | list[int]) -> None:
     try:
         task.delay(key)
     except Exception as problem:

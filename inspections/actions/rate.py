@@ -23,23 +23,17 @@ from inventory.models import Standing, Structure
 from inventory.queries.rating import rating_settings_of
 from inventory.vocabulary.structures import WITH_BARS
 
+from .forecast import forecast_beside
 from .lock import day_of, lock_structure
+from .owe import owe_rating
 from .recommend import recommend
 from .standing import refresh_standing
+
+__all__ = ["owe_for_this_kernel", "owe_rating", "settle_owed_rating"]
 
 log = logging.getLogger(__name__)
 
 ATTEMPTS = 5
-
-
-@transaction.atomic
-def owe_rating(*, structure: Structure, cause: str, at: datetime, inspection: Inspection | None = None) -> OwedRating:
-    """Leave a row saying that a structure must be rated; a row already waiting for the same reason is enough."""
-    structure = lock_structure(structure.pk)
-    waiting = OwedRating.objects.filter(structure=structure, state=OwedState.OWED, inspection=inspection).first()
-    if waiting is not None:
-        return waiting
-    return OwedRating.objects.create(structure=structure, inspection=inspection, cause=cause[:200], created_at=at)
 
 
 def owe_for_this_kernel(*, at: datetime) -> int:
@@ -59,6 +53,9 @@ def settle_owed_rating(*, owed_id: int, at: datetime) -> OwedRating | None:
     """
     if not _count_attempt(owed_id, at):
         return OwedRating.objects.filter(pk=owed_id).first()
+    structure_id = OwedRating.objects.only("structure_id").get(pk=owed_id).structure_id
+    # First, for the pressure the rating counts; afterwards, for the dates that follow from the rating.
+    forecast_beside(structure_id=structure_id, at=at)
     curves = _curves_ahead(owed_id, at)
     try:
         with transaction.atomic():
@@ -66,6 +63,7 @@ def settle_owed_rating(*, owed_id: int, at: datetime) -> OwedRating | None:
     except Exception as problem:
         log.exception("rating %s was not settled", owed_id)
         _record_problem(owed_id, problem, at)
+    forecast_beside(structure_id=structure_id, at=at)
     return OwedRating.objects.get(pk=owed_id)
 
 

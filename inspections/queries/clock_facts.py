@@ -226,12 +226,13 @@ def _forecasts(ids: list[int]) -> dict[int, ForecastFact]:
     found: dict[int, ForecastFact] = {}
     rows = BarForecast.objects.filter(structure__in=ids, problem="").order_by("system", "level")
     for system_id, on, why, limit in rows.values_list(
-        "system_id", "recommended_on", "recommended_why", "results__limit_day"
+        "system_id", "results__own__on", "results__own__why", "results__limit_day"
     ):
         known = found.get(system_id, ForecastFact())
         limit_on = min(filter(None, (known.reaches_limit_on, day_of_ordinal(limit))), default=None)
-        if on is not None and (known.retension_on is None or on < known.retension_on):
-            known = ForecastFact(retension_on=on, why=why)
+        own_on = date.fromisoformat(on) if on else None
+        if own_on is not None and (known.retension_on is None or own_on < known.retension_on):
+            known = ForecastFact(retension_on=own_on, why=why)
         found[system_id] = ForecastFact(retension_on=known.retension_on, why=known.why, reaches_limit_on=limit_on)
     return found
 

@@ -3,11 +3,11 @@
 from collections.abc import Iterable
 from datetime import date
 
-from django.db.models import F, QuerySet
+from django.db.models import Exists, F, OuterRef, Q, QuerySet
 
 from inspections.models import BarForecast, BarPool
 from inspections.rules.forecast_band import read_off
-from inventory.models import Agency, BarPolicy, Person, StressingSystem, Structure
+from inventory.models import Agency, BarPolicy, Event, Person, StressingSystem, Structure
 from inventory.queries.people import agencies_of
 from inventory.vocabulary.structures import Status
 
@@ -62,22 +62,28 @@ def agencies_with_bars() -> QuerySet[Agency]:
     return Agency.objects.filter(pk__in=structures_with_bars().values("agency")).order_by("pk")
 
 
-def structures_to_forecast(agency: Agency, as_of: date) -> list[int]:
-    """Ids of structures with a row of bars not forecast today, or forecast under an older policy of the agency.
+def agencies_to_pool(as_of: date) -> list[Agency]:
+    """Agencies with bars whose pools were not made today, or were made under an older policy."""
+    found = []
+    for agency in agencies_with_bars():
+        revision = policy_revision(agency)
+        pools = BarPool.objects.filter(agency=agency)
+        if not pools.filter(made_on__gte=as_of, pool__policy_revision=revision).exists():
+            found.append(agency)
+    return found
 
-    What changed in a structure's own record since (a reading, a stressing) is told by the tasks that settle it; the
-    digest of the inputs finds it at the latest the next night.
-    """
-    revision = BarPolicy.objects.filter(agency=agency).values_list("revision", flat=True).first() or 0
-    fresh = set(
-        BarForecast.objects.filter(
-            structure__agency=agency, made_on__gte=as_of, inputs__policy_revision=revision
-        ).values_list("structure_id", flat=True)
-    )
-    stale = set(
-        BarForecast.objects.filter(structure__agency=agency)
-        .exclude(made_on__gte=as_of, inputs__policy_revision=revision)
-        .values_list("structure_id", flat=True)
-    )
+
+def policy_revision(agency: Agency) -> int:
+    return BarPolicy.objects.filter(agency=agency).values_list("revision", flat=True).first() or 0
+
+
+def structures_to_forecast(agency: Agency, as_of: date) -> list[int]:
+    """Ids of structures with a row of bars not forecast today, forecast under an older policy of the agency, or on
+    whose record a person has worked since (a stressing, a bar, a reading)."""
+    touched = Event.objects.filter(structure=OuterRef("structure"), by__isnull=False, at__gt=OuterRef("made_at"))
+    rows = BarForecast.objects.filter(structure__agency=agency)
+    current = Q(made_on__gte=as_of, inputs__policy_revision=policy_revision(agency)) & ~Exists(touched)
+    fresh = set(rows.filter(current).values_list("structure_id", flat=True))
+    stale = set(rows.exclude(current).values_list("structure_id", flat=True))
     ids = structures_with_bars(agency).values_list("pk", flat=True)
     return [pk for pk in ids if pk in stale or pk not in fresh]

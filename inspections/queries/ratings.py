@@ -1,5 +1,6 @@
 """Ratings, the one that stands today, and what is still owed."""
 
+from collections.abc import Iterable
 from datetime import date
 
 from django.db.models import Exists, F, OuterRef, QuerySet
@@ -21,6 +22,27 @@ def current_rating(structure: Structure) -> Rating | None:
         .first()
     )
     return owed.rating if owed else None
+
+
+def standing_rating_pks(structure_ids: Iterable[int]) -> dict[int, int]:
+    """The rating that stands today of many structures, as `current_rating` has it."""
+    rows = OwedRating.objects.filter(structure__in=list(structure_ids), state=OwedState.DONE, rating__isnull=False)
+    return dict(rows.order_by("settled_at", "id").values_list("structure_id", "rating_id"))
+
+
+def ratings_for_forecast(pks: Iterable[int]) -> dict[int, dict]:
+    """What a forecast reads of ratings, by row id: need, curve, pressures and closing line."""
+    rows = Rating.objects.filter(pk__in=list(pks)).values_list(
+        "pk", "results__pressed", "results__force_curve", "snapshot__pressures", "snapshot__policy"
+    )
+    return {
+        pk: {
+            "pk": pk,
+            "results": {"pressed": pressed or {}, "force_curve": curve or []},
+            "snapshot": {"pressures": pressures or [], "policy": policy or {}},
+        }
+        for pk, pressed, curve, pressures, policy in rows
+    }
 
 
 def owed_ratings(structure: Structure | None = None) -> QuerySet[OwedRating]:
