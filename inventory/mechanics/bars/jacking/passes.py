@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from .interaction import SqueezedRow, RowState
+from .interaction import RowState, SqueezedRow
 from .limits import SLIP, Moment, most_set_lb, ram_lb_per_psi
 from .terms import BarPull, JackKit, PlanInput, Pull
 

@@ -37,7 +37,7 @@ class Reading:
     """One reading: what the model says less what was read, over its standard deviation and over its scale."""
 
     words: str
-    off_sd: float
+    off_spread_ratio: float
     off_ratio: float
 
 
@@ -81,7 +81,7 @@ def _fitted(plan: StressingPlan, pulls: tuple[LoggedPull, ...]) -> tuple[Squeeze
         deck, seating_in = _deck_of(plan.given.deck, unknown), unknown[2]
         prior = unknown / np.array([WOOD_SPREAD, REACH_SPREAD, SEATING_SPREAD_IN])
         prior[2] -= planned_seating_in / SEATING_SPREAD_IN
-        return np.append([reading.off_sd for reading in _readings(plan, pulls, deck, seating_in)], prior)
+        return np.append([reading.off_spread_ratio for reading in _readings(plan, pulls, deck, seating_in)], prior)
 
     most = np.log(FACTOR_MOST)
     found = least_squares(
@@ -155,7 +155,7 @@ def _of_pull(plan: StressingPlan, pull: LoggedPull, stiffness: np.ndarray, seati
 
 
 def _reading(words: str, off: float, spread: float, scale: float) -> Reading:
-    return Reading(words=words, off_sd=float(off / spread), off_ratio=float(off / scale))
+    return Reading(words=words, off_spread_ratio=float(off / spread), off_ratio=float(off / scale))
 
 
 def _misfit_pct(readings: list[Reading]) -> float:
@@ -174,6 +174,6 @@ def _told(plan: StressingPlan, deck: Squeezed, seating_in: float, before, after)
     told += [
         f"The {reading.words} is far off all the others ({reading.off_ratio:+.0%} of it): read it again."
         for reading in after
-        if abs(reading.off_sd) > FAR_OFF
+        if abs(reading.off_spread_ratio) > FAR_OFF
     ]
     return tuple(told)
