@@ -11,6 +11,8 @@ from inspections.views import (
     recalculation,
     reminders,
     signs,
+    stressing,
+    stressing_plan,
     trials,
 )
 
@@ -54,6 +56,13 @@ urlpatterns = [
     path("due/<int:pk>/assign/", reminders.assign, name="reminder_assign"),
     path("due/<int:pk>/defer/", reminders.defer, name="reminder_defer"),
     path("due/<int:pk>/done/", reminders.complete, name="reminder_done"),
+    path("stressing/", stressing.stressing_days, name="stressing_days"),
+    path("stressing/<int:pk>/", stressing.stressing_day, name="stressing_day"),
+    path("stressing/<int:pk>/release/", stressing.release_stressing, name="release_stressing"),
+    path("stressing/<int:pk>/withdraw/", stressing.withdraw_stressing, name="withdraw_stressing"),
+    path("stressing/<int:pk>/sheet/", stressing.stressing_sheet, name="stressing_sheet"),
+    path("stressing/<int:pk>/sheet.pdf", stressing.stressing_sheet_pdf_file, name="stressing_sheet_pdf"),
+    path("structures/<int:pk>/stressing/plan/", stressing_plan.plan_stressing, name="plan_stressing"),
     path("messages/", reminders.messages_page, name="messages"),
     path("messages/read/", reminders.messages_read, name="messages_read"),
 ]

@@ -22,6 +22,7 @@ from .snapshot import assemble_snapshot
 JACK_END_IN = 24.0
 """Plates, bulkheads, chair and the jack's pulling nut beyond the deck [model]: measure it, elongations hang on it."""
 FULL_BEARING_IN = 6.0
+FLOOR_PSI = 40.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -155,4 +156,4 @@ def _need(system: StressingSystem) -> OnRecord:
         return OnRecord(value=needs[label], source=f"the rating as of {rating.as_of:%-d %b %Y}")
     if system.needed_pressure_psi is not None:
         return OnRecord(value=system.needed_pressure_psi, source="the engineer's value, on record")
-    return OnRecord(value=None, source="not rated yet: the floor of 40 psi stands for the need")
+    return OnRecord(value=FLOOR_PSI, source="not rated yet: the floor of a stressed deck stands for the need (memory)")

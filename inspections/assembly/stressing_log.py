@@ -12,8 +12,8 @@ from inspections.rules.stressing.order import Slot, planned
 from inspections.rules.stressing.reopening import row_least_psi
 from inspections.rules.stressing.stops import BAR_LIMIT_RATIO, PullAsked, PullSeen, StopLimits
 from inspections.vocabulary.states import PullState
-from inventory.mechanics.bars import jacking
-from inventory.mechanics.bars.jacking.terms import BarRead, PullDone, StressingPlan
+from inventory.mechanics.bars.jacking.relearn import known_after
+from inventory.mechanics.bars.jacking.terms import BarRead, PullDone, Relearned, StressingPlan
 from inventory.queries.bars import bar_policy_of
 
 from .bars import bar_pressures
@@ -34,17 +34,32 @@ class DayLog:
         return frozenset((entry.pull_number, entry.bar_index) for entry in self.entries)
 
 
-def day_log(day: StressingDay, plan: StressingPlan | None = None) -> DayLog:
+def day_log(day: StressingDay) -> DayLog:
     """Everything the log is judged by."""
-    plan = plan or StressingPlan.from_dict(day.plan)
+    plan = StressingPlan.from_dict(day.plan)
     entries = tuple(entries_of(day))
     done = pulls_done(entries)
+    known = known_after(plan, done, last_learned(day, plan))
     return DayLog(
         plan=plan,
         entries=entries,
         done=done,
-        standing_lb=tuple(jacking.standing_after(plan, done)),
+        standing_lb=tuple(float(force) for force in (known[max(known)] if known else plan.start_lb)),
         limits=stop_limits(day),
+    )
+
+
+def last_learned(day: StressingDay, plan: StressingPlan) -> Relearned:
+    """The interaction as last estimated (after a pass), as planned until then: not fitted anew at every page."""
+    if day.learned:
+        return Relearned.from_dict(day.learned[-1]["relearned"])
+    return Relearned(
+        deck=plan.given.deck,
+        seating_in=plan.given.seating_in,
+        readings_used=0,
+        misfit_before_pct=0.0,
+        misfit_after_pct=0.0,
+        sentences=(),
     )
 
 
@@ -134,6 +149,14 @@ def pull_asked(*, plan: StressingPlan, slot: Slot, released_most_lb: float, befo
         released_most_lb=released_most_lb,
         bar_limit_lb=BAR_LIMIT_RATIO * bar.tensile_psi * bar.net_area_in2,
     )
+
+
+def plan_when_made(day: StressingDay, plan: StressingPlan, entry: LoggedPull) -> StressingPlan:
+    """The plan in use when an entry was made: before the first revision that already knew the entry, else `plan`."""
+    for each in day.learned:
+        if entry.pk in each["entries"] and each["plan_before"]:
+            return StressingPlan.from_dict(each["plan_before"])
+    return plan
 
 
 def asked_then(plan: StressingPlan, entry: LoggedPull, released_most_lb: float) -> PullAsked | None:

@@ -21,7 +21,7 @@ from inspections.queries.stressing import (
 )
 from inspections.rules.clocks.terms import day
 from inspections.vocabulary.findings import ForceMethod
-from inventory.mechanics.bars.jacking.terms import Squeezed
+from inventory.mechanics.bars.jacking.terms import Relearned, Squeezed
 from inventory.models import Bar, StressingSystem
 from inventory.queries.bars import bar_policy_of
 
@@ -78,7 +78,7 @@ def row_on_record(*, system: StressingSystem, level: str, as_of: date) -> RowOnR
     last = last_finished_day(system, level)
     learned, words = _learned(last)
     if learned is not None:
-        values["seating_in"] = OnRecord(value=last.plan["given"]["seating_in"], source=words)
+        values["seating_in"] = OnRecord(value=learned.seating_in, source=words)
     return RowOnRecord(
         system=system,
         level=level,
@@ -86,19 +86,17 @@ def row_on_record(*, system: StressingSystem, level: str, as_of: date) -> RowOnR
         length_ft=length_ft,
         bars=tuple(_bars(system, level, bars, as_of, last)),
         values=values,
-        learned=learned,
+        learned=None if learned is None else learned.deck,
         learned_words=words,
     )
 
 
-def _learned(last: StressingDay | None) -> tuple[Squeezed | None, str]:
+def _learned(last: StressingDay | None) -> tuple[Relearned | None, str]:
     """What the last finished day of this row taught of the wood, if anything was read beside its pulls."""
-    if last is None:
+    if last is None or not last.learned:
         return None, ""
-    deck = Squeezed.from_dict(last.plan["given"]["deck"])
-    if deck.wood_factor == 1.0 and deck.reach_factor == 1.0:
-        return None, ""
-    return deck, f"learned on the stressing day of {day(_done_on(last))}"
+    learned = Relearned.from_dict(last.learned[-1]["relearned"])
+    return (learned, f"learned on the stressing day of {day(_done_on(last))}") if learned.readings_used else (None, "")
 
 
 def _bars(system: StressingSystem, level: str, bars: list[Bar], as_of: date, last: StressingDay | None):

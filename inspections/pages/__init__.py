@@ -3,7 +3,7 @@
 from inventory.pages import Door, Section, StructureLink, add_door, add_mark_source, add_section, add_structure_link
 from inventory.vocabulary.roles import Permit
 
-from . import bars, carrying, condition, findings, history, marks, owed, posting
+from . import bars, carrying, condition, findings, history, marks, owed, posting, stressing
 
 
 def register() -> None:
@@ -13,6 +13,7 @@ def register() -> None:
         ("carrying", 40, "What it can carry", carrying.load, False),
         ("posting", 7, "Posting", posting.load, True),
         ("bar-force", 50, "Bar force along the span", bars.load, False),
+        ("stressing", 52, "Stressing days", stressing.load, False),
         ("findings", 55, "Findings standing", findings.load, False),
         ("inspections", 60, "Inspections", history.load, True),
     ):
@@ -39,6 +40,7 @@ def register() -> None:
     add_structure_link(
         StructureLink(order=35, label="Try a change", url_name="inspections:trial", permit=Permit.TRY_CHANGE)
     )
+    add_door(Door(order=45, label="Stressing", url_name="inspections:stressing_days"))
     add_door(Door(order=25, label="Due", url_name="inspections:due"))
     add_door(Door(order=95, label="Messages", url_name="inspections:messages", count=owed.unread_count))
     add_door(Door(order=30, label="Inspections", url_name="inspections:inspections"))

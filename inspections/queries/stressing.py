@@ -36,6 +36,11 @@ def stressing_days_for(person: Person) -> QuerySet[StressingDay]:
     )
 
 
+def without_plans(days: QuerySet[StressingDay]) -> QuerySet[StressingDay]:
+    """For lists: the plans of sixty bars are long and not shown there."""
+    return days.defer("plan", "given", "released_plan", "sources", "learned", "final")
+
+
 def open_stressing_days(structure: Structure) -> QuerySet[StressingDay]:
     """Days of a structure that somebody must still act on, the planned day first."""
     states = [state.value for state in OPEN_STATES]

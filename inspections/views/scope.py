@@ -3,8 +3,9 @@
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from inspections.models import Inspection, Rating, Recommendation
+from inspections.models import Inspection, Rating, Recommendation, StressingDay
 from inspections.queries.pages import inspections_for, ratings_for, recommendations_for, signs_for
+from inspections.queries.stressing import stressing_days_for
 from inventory.access import require
 from inventory.models import Sign
 from inventory.vocabulary.roles import Permit
@@ -30,3 +31,9 @@ def sign_or_404(request: HttpRequest, pk: int) -> Sign:
     sign = get_object_or_404(signs_for(request.user), pk=pk)
     require(request.user, sign.posting.structure.agency, Permit.CONFIRM_SIGN)
     return sign
+
+
+def stressing_day_or_404(request: HttpRequest, pk: int, permit: Permit = Permit.READ) -> StressingDay:
+    day = get_object_or_404(stressing_days_for(request.user), pk=pk)
+    require(request.user, day.structure.agency, permit)
+    return day
