@@ -10,12 +10,13 @@ from inspections.rules import lifecycle
 from inspections.rules.clocks.terms import day
 from inspections.rules.completeness import submission_faults
 from inspections.rules.evidence import element_faults, evidence_faults, range_faults
+from inspections.rules.gauge import BarKnown, Repeats, impossible
 from inspections.rules.measured_sizes import size_faults
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.findings import FindingKind, InspectionKind
 from inspections.vocabulary.states import InspectionState
 from inventory.actions.tell import tell_event
-from inventory.models import Bar, Document, MemberGroup, Person, Structure
+from inventory.models import Bar, Document, Jack, MemberGroup, Person, Structure
 from inventory.vocabulary.roles import Permit
 
 from .lock import day_of, lock_row, lock_structure, require_move, require_permit
@@ -36,7 +37,7 @@ FIELDS = (
 )
 EDITABLE = (InspectionState.DRAFT, InspectionState.SENT_BACK)
 FINDING_FIELDS = tuple(field.name for field in Finding._meta.concrete_fields if field.name not in ("id", "inspection"))
-LINKS = {"member": MemberGroup, "bar": Bar, "photo": Document}
+LINKS = {"member": MemberGroup, "bar": Bar, "jack": Jack, "photo": Document}
 
 
 @transaction.atomic
@@ -182,7 +183,8 @@ def _finding_rows(
 ) -> tuple[list[Finding], list[str]]:
     known = {
         "member": {row.pk: row for row in MemberGroup.objects.filter(span__structure=structure).select_related("span")},
-        "bar": {row.pk: row for row in Bar.objects.filter(system__span__structure=structure)},
+        "bar": {row.pk: row for row in Bar.objects.filter(system__span__structure=structure).select_related("system")},
+        "jack": {row.pk: row for row in Jack.objects.filter(agency=structure.agency)},
         "photo": {row.pk: row for row in Document.objects.filter(structure=structure)},
     }
     spans = dict(structure.spans.values_list("index", "length_ft"))
@@ -191,7 +193,7 @@ def _finding_rows(
         values, wrong = _finding_values(finding, known, position)
         wrong += range_faults(values, position, span_ft=spans.get(values.get("span_index")))
         wrong += _span_faults(values, spans, position)
-        wrong += _member_faults(values, position)
+        wrong += _member_faults(values, position) + _force_faults(values, position)
         faults += wrong
         if not wrong:
             rows.append(Finding(inspection=inspection, **values))
@@ -240,6 +242,19 @@ def _member_faults(values: dict, position: int) -> list[str]:
         return []
     faults = size_faults(values, role=member.role, width_in=member.width_in, depth_in=member.depth_in)
     return [f"Finding {position}: {sentence}" for sentence in faults.values()]
+
+
+def _force_faults(values: dict, position: int) -> list[str]:
+    """A force that the bar cannot hold is no reading; repeats are numbers like it."""
+    bar, repeats = values.get("bar"), values.get("repeats_lb") or []
+    forces = [force for force in (values.get("force_lb"), *repeats) if force is not None]
+    if any(isinstance(force, bool) or not isinstance(force, int | float) for force in forces):
+        return [f"Finding {position}: the readings of a bar must be numbers in lb; correct them."]
+    if bar is None or not forces or values["kind"] != FindingKind.BAR_FORCE:
+        return []
+    known = BarKnown(net_area_in2=bar.system.bar_area_in2, tensile_psi=bar.system.fpu_ksi * 1000.0)
+    fault = impossible(Repeats(forces_lb=tuple(forces)), known)
+    return [f"Finding {position}, {bar}: {fault}"] if fault else []
 
 
 def _doubled_elements(elements: list[dict]) -> list[str]:

@@ -108,6 +108,8 @@ def _known(structure: Structure, bars: list[Bar], last: dict) -> dict[int, BarKn
             last_lb=reading.force_lb if reading else None,
             last_on=read_on,
             design_lb=system.design_force_lb,
+            spacing_in=system.spacing_in,
+            thickness_in=system.stressed_depth_in,
             pulled_since=read_on is not None and any(p.on >= read_on and p.is_of(system.pk) for p in pulls),
         )
     return known

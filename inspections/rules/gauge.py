@@ -15,6 +15,8 @@ from inspections.vocabulary.findings import ForceMethod
 from inventory.mechanics.bars import bar_limit_lb
 from inventory.mechanics.bars.anchorage import STRESSING_LIMIT
 
+from .force_or_pressure import looks_like_pressure
+
 NOT_STANDING = "pressure at lock-off, not a standing force"
 JUMP_RATIO = 0.5
 MUCH_BELOW_RATIO = 0.25
@@ -51,6 +53,8 @@ class BarKnown:
     last_on: date | None = None
     design_lb: float | None = None
     pulled_since: bool = False
+    spacing_in: float | None = None
+    thickness_in: float | None = None
 
     @property
     def limit_lb(self) -> float:
@@ -157,7 +161,7 @@ def questions(
 
 
 def _pressure_for_force(value: float, bar: BarKnown, jacks: Sequence[Gauge]) -> list[str]:
-    """A number far too small for this bar's force that would be just right as a pressure of a jack."""
+    """A number far too small for this bar's force that would be just right as a pressure: of a jack, or in the wood."""
     expected = bar.expected_lb
     if not 0 < value < MUCH_BELOW_RATIO * expected:
         return []
@@ -173,7 +177,10 @@ def _pressure_for_force(value: float, bar: BarKnown, jacks: Sequence[Gauge]) -> 
             f"{value:,.0f} lb is little for this bar (about {expected:,.0f} lb expected) and looks like a gauge "
             "pressure: if it is one, choose psi and the jack."
         ]
-    return []
+    between = looks_like_pressure(
+        force_lb=value, expected_lb=expected, spacing_in=bar.spacing_in, thickness_in=bar.thickness_in
+    )
+    return [between] if between else []
 
 
 def _jump(value: float, bar: BarKnown) -> list[str]:

@@ -85,18 +85,41 @@
     });
   }
 
-  // A force typed for one bar takes the method and the wood's temperature of the bar typed before it; both stay open.
+  // A force typed for one bar takes method, jack, unit and the wood's temperature of the bar typed before it; all stay open.
   const bars = [...form.querySelectorAll(".bar-table input[name$='-force_lb']")];
   const fieldOf = (force, name) => form.elements.namedItem(force.name.replace("force_lb", name));
   for (const force of bars) {
     force.addEventListener("change", () => {
       const before = bars.slice(0, bars.indexOf(force)).reverse().find((other) => other.value.trim() !== "");
       if (!before || force.value.trim() === "") { return; }
-      for (const name of ["force_method", "wood_temp_f"]) {
+      for (const name of ["force_method", "wood_temp_f", "typed_in", "jack"]) {
         const [own, given] = [fieldOf(force, name), fieldOf(before, name)];
         if (own && given && own.value === "") { own.value = given.value; }
       }
+      showForce(force);
     });
+  }
+
+  // What the readings come to, in lb, while they are typed; the site works it out again when it is saved.
+  const pounds = JSON.parse(document.getElementById("pounds-per-psi").textContent);
+  const shown = (value) => Math.round(value).toLocaleString("en-US");
+  function showForce(force) {
+    const output = force.closest("td").querySelector("output[data-force]");
+    const isPsi = fieldOf(force, "typed_in").value === "psi";
+    const factor = isPsi ? pounds[fieldOf(force, "jack").value] : 1;
+    const typed = ["force_lb", "read_2", "read_3"].map((name) => fieldOf(force, name).value.trim().replace(",", ""))
+      .filter((text) => text !== "").map(Number);
+    if (!typed.length || typed.some(Number.isNaN)) { output.textContent = ""; return; }
+    if (!factor) { output.textContent = "choose the jack of this gauge"; return; }
+    const lb = typed.map((value) => value * factor);
+    const mean = lb.reduce((a, b) => a + b, 0) / lb.length;
+    const spread = mean > 0 ? (Math.max(...lb) - Math.min(...lb)) / mean * 100 : 0;
+    const several = lb.length > 1 ? `, lowest ${shown(Math.min(...lb))} lb, spread ${spread.toFixed(1)} %` : "";
+    output.textContent = isPsi || several ? `${several ? "mean " : ""}${shown(mean)} lb${several}` : "";
+  }
+  for (const force of bars) {
+    force.closest("tr").addEventListener("input", () => showForce(force));
+    showForce(force);
   }
 
   let isChanged = false;
