@@ -6,6 +6,7 @@ from inspections.assembly.stressing_log import (
     DayLog,
     asked_then,
     entries_for_rules,
+    plan_when_made,
     planned_before_lb,
     pull_asked,
     seen_then,
@@ -166,11 +167,12 @@ def entry_lines(day: StressingDay, log: DayLog, *, person_pk: int, may_all: bool
 
 
 def _compared(day: StressingDay, log: DayLog, entry: LoggedPull) -> tuple[Deviation, ...]:
-    asked = asked_then(log.plan, entry, day.released_most_lb or 0.0)
+    plan = plan_when_made(day, log.plan, entry)
+    asked = asked_then(plan, entry, day.released_most_lb or 0.0)
     if asked is None:
         return ()
-    pull, _bar = planned(log.plan, Slot(pull_number=entry.pull_number, bar_index=entry.bar_index))
-    before, bars = planned_before_lb(log.plan, entry.pull_number), log.plan.given.bars
+    pull, _bar = planned(plan, Slot(pull_number=entry.pull_number, bar_index=entry.bar_index))
+    before, bars = planned_before_lb(plan, entry.pull_number), plan.given.bars
     beside = {index: (bars[index].name, before[index], pull.after_lb[index]) for index in range(len(bars))}
     rows = compared(asked, seen_then(entry), log.limits, beside)
     return tuple(row for row in rows if row.seen is not None)

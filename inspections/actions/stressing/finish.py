@@ -31,6 +31,7 @@ from inventory.vocabulary.structures import WorkKind
 
 from .bar_check import Conditions, write_bar_check
 from .day_in_hand import hold_day, save_day, tell
+from .learn import learn_for_next_time
 
 METHODS = (ForceMethod.LIFT_OFF.value, ForceMethod.LOAD_CELL.value)
 
@@ -72,6 +73,7 @@ def finish(
     ]
     done_on = day_of(log.entries[-1].at) if log.entries else day_of(at)
     held.work = _record(held, log, final, done_on, by, at)
+    learn_for_next_time(held, log)
     held.state, held.finished_at = StressingState.FINISHED.value, at
     if reason.strip():
         held.note = f"{held.note} Finished as it stood: {reason.strip()}".strip()[:400]

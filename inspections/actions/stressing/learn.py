@@ -1,5 +1,6 @@
 """After a pass: the interaction estimated again from what was read, the rest of the day planned again by the kernel."""
 
+from dataclasses import replace
 from datetime import datetime
 
 from inspections.assembly.stressing_log import DayLog
@@ -22,18 +23,28 @@ def plan_the_rest(day: StressingDay, log: DayLog, *, by: Person, at: datetime) -
     return () if after is None else plan_again(day, log, after=after, why=f"after pass {after}", by=by, at=at)
 
 
-def plan_again(day: StressingDay, log: DayLog, *, after: int, why: str, by: Person, at: datetime) -> tuple[str, ...]:
-    """Plan what is left of `log.plan` again from what was logged, `why` in words; the caller saves the day."""
+def plan_again(
+    day: StressingDay,
+    log: DayLog,
+    *,
+    after: int,
+    why: str,
+    by: Person,
+    at: datetime,
+    leave_out: tuple[int, ...] = (),
+) -> tuple[str, ...]:
+    """Plan what is left again from what was logged, `why` in words; the caller saves the day."""
     try:
-        revision = jacking.revise(log.plan, log.done, day.released_most_lb)
+        revision = jacking.revise(log.plan, log.done, day.released_most_lb, leave_out=leave_out)
     except (OutsideValidity, ValueError) as refusal:
         words = f"The rest could not be planned again {why}: {refusal}"
         put_on_hold(day, (f"{words} The engineer must say how to go on.",), by=by, at=at)
         return (words,)
     before, plan = day.plan, joined(log.plan, revision.plan, log.logged)
-    sentences = tuple(revision.relearned.sentences) + tuple(revision.sentences)
+    sentences = tuple(revision.sentences)
     entry = {"after_pass": after, "why": why, "relearned": revision.relearned.as_dict()}
-    day.learned = [*day.learned, entry | {"sentences": list(sentences), "plan_before": before}]
+    entry |= {"sentences": list(sentences), "plan_before": before, "entries": [each.pk for each in log.entries]}
+    day.learned = [*day.learned, entry]
     day.plan = plan.as_dict()
     told = f"The rest was planned again {why}. {' '.join(sentences)}"
     tell(day, "stressing_revised", told, by=by, at=at, detail={"after_pass": after})
@@ -47,3 +58,14 @@ def plan_again(day: StressingDay, log: DayLog, *, after: int, why: str, by: Pers
     elif plan.refusals:
         put_on_hold(day, plan.refusals, by=by, at=at)
     return sentences
+
+
+def learn_for_next_time(day: StressingDay, log: DayLog) -> None:
+    """Keep with the finished plan what the whole day taught of the wood: the next plan of the row begins from it."""
+    learned = jacking.relearn(log.plan, log.done)
+    given = replace(log.plan.given, deck=learned.deck, seating_in=learned.seating_in)
+    day.plan = replace(log.plan, given=given).as_dict()
+    last = max((entry.pass_number for entry in log.entries), default=0)
+    entry = {"after_pass": last, "why": "at the end of the day", "relearned": learned.as_dict()}
+    entry |= {"sentences": list(learned.sentences), "plan_before": None, "entries": [one.pk for one in log.entries]}
+    day.learned = [*day.learned, entry]

@@ -6,12 +6,12 @@ from django.db import transaction
 
 from inspections.actions.lock import day_of, require_move
 from inspections.assembly.stressing_basis import sheet_faults
-from inspections.assembly.stressing_log import DayLog, day_log
+from inspections.assembly.stressing_log import day_log
 from inspections.models import StressingDay
 from inspections.rules import lifecycle
 from inspections.rules.refusals import Refused
-from inspections.rules.stressing.order import greatest_left_lb, highest_allowed_lb, without_bars
-from inspections.vocabulary.states import StressingState
+from inspections.rules.stressing.order import greatest_left_lb, highest_allowed_lb, pass_to_learn
+from inspections.vocabulary.states import PullState, StressingState
 from inventory.mechanics.bars.jacking.terms import StressingPlan
 from inventory.models import Person
 from inventory.vocabulary.roles import Permit
@@ -50,11 +50,8 @@ def resume(
     held.state, held.held_reason = StressingState.UNDER_WAY.value, ""
     said = f"Rest of the day released, greatest pull {held.released_most_lb:,.0f} lb: {reason.strip()}"
     tell(held, "resume_stressing", said, by=by, at=at, detail={"most_lb": held.released_most_lb})
-    log = day_log(held)
-    if leave_out:
-        _leave_out(held, log, leave_out, reason.strip(), by, at)
-    else:
-        plan_the_rest(held, log, by=by, at=at)
+    if not plan_before:
+        _plan_from_here(held, leave_out, by, at)
     _still_within(held)
     save_day(held)
     return held
@@ -80,18 +77,26 @@ def _set_greatest(day: StressingDay, most_lb: float | None) -> None:
     day.released_most_lb = most_lb
 
 
-def _leave_out(day: StressingDay, log: DayLog, bars: tuple[int, ...], reason: str, by: Person, at: datetime) -> None:
-    names = [log.plan.given.bars[index].name for index in bars if 0 <= index < len(log.plan.given.bars)]
-    if len(names) != len(bars):
+def _plan_from_here(day: StressingDay, leave_out: tuple[int, ...], by: Person, at: datetime) -> None:
+    """Plan the rest again where a bar is left out or a pull was stopped since, else where a pass was completed."""
+    log = day_log(day)
+    bars = log.plan.given.bars
+    if any(not 0 <= index < len(bars) for index in leave_out):
         raise Refused("A bar to leave out is not in this row: open the page again.")
-    shorter = without_bars(log.plan, set(bars), log.logged, f"left out by the engineer: {reason}"[:200])
-    after = max((each["after_pass"] for each in day.learned), default=0)
-    kept = DayLog(plan=shorter, entries=log.entries, done=log.done, standing_lb=log.standing_lb, limits=log.limits)
-    plan_again(day, kept, after=after, why=f"without bar {', '.join(names)}", by=by, at=at)
+    looked_at = set(day.learned[-1]["entries"]) if day.learned else set()
+    stopped = [entry for entry in log.entries if entry.state == PullState.STOPPED and entry.pk not in looked_at]
+    if not (leave_out or stopped):
+        plan_the_rest(day, log, by=by, at=at)
+        return
+    passes = [each["after_pass"] for each in day.learned]
+    after = pass_to_learn(log.plan, log.logged, passes) or max(passes, default=0)
+    names = ", ".join(bars[index].name for index in leave_out)
+    why = f"without bar {names}" if names else "after the stop"
+    plan_again(day, log, after=after, why=why, by=by, at=at, leave_out=leave_out)
 
 
 def _still_within(day: StressingDay) -> None:
-    """No crew is sent on with a plan above the greatest that was just released."""
+    """No crew is sent on with a plan above the greatest that was just released, or one that may not be used."""
     log = day_log(day)
     left = greatest_left_lb(log.plan, log.logged)
     tolerance = 1e-6 * day.released_most_lb
@@ -100,3 +105,5 @@ def _still_within(day: StressingDay) -> None:
             f"The plan in use still asks for {left:,.0f} lb, above the greatest pull of {day.released_most_lb:,.0f} "
             "lb: release a greater pull, go back to the plan before, or end the day as it stands."
         )
+    if day.state == StressingState.HELD:
+        raise Refused(f"The rest cannot be released: {day.held_reason}")

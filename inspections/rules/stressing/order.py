@@ -93,29 +93,38 @@ def log_refusal(
 def pass_to_learn(plan: StressingPlan, logged: Collection[tuple[int, int]], learned: Collection[int]) -> int | None:
     """The last pass wholly logged, where the rest has not been planned again after it; None where there is nothing to.
 
-    After the very last pass only the first is looked at: a day of one pass may need a repair pass.
+    Also after the last pass: a bar still short may need a repair pull, and what was read serves the next day.
     """
     left = slots_left(plan, logged)
     passes = {pull.number: pull.pass_number for pull in plan.pulls}
     first_open = min((passes[slot.pull_number] for slot in left), default=max(passes.values(), default=0) + 1)
     done = first_open - 1
-    if done < 1 or done in learned:
-        return None
-    return done if left or done == 1 else None
+    return None if done < 1 or done in learned else done
 
 
 def joined(plan: StressingPlan, revised: StressingPlan, logged: Collection[tuple[int, int]]) -> StressingPlan:
-    """The revised plan with the pulls already logged in front of it, as they were planned when they were made.
+    """The revised plan with the pulls already logged in front of it, stopped ones too, each with its bars as planned.
 
-    Pull numbers never change their meaning within a day: the log refers to them.
+    Pull numbers never change their meaning within a day: the log refers to them. `after_lb` of a pull made is what the
+    revision knows to stand after it; a pull that was stopped left the row as it was.
     """
     numbers = {number for number, _ in logged}
-    done = tuple(pull for pull in plan.pulls if pull.number in numbers)
+    known = {pull.number: pull.after_lb for pull in revised.pulls if pull.number in numbers}
+    done, now = [], plan.start_lb
+    for pull in plan.pulls:
+        if pull.number in numbers:
+            now = known.get(pull.number, now)
+            done.append(replace(pull, after_lb=tuple(now)))
     most = max(numbers, default=0)
-    coming = tuple(pull for pull in revised.pulls if pull.number not in numbers)
+    made = {pull.number for pull in revised.pulls if pull.number in numbers and _is_made(pull, logged)}
+    coming = tuple(pull for pull in revised.pulls if pull.number not in made)
     if coming and min(pull.number for pull in coming) <= most:
         coming = tuple(replace(pull, number=most + place) for place, pull in enumerate(coming, start=1))
-    return replace(revised, pulls=done + coming, start_lb=plan.start_lb)
+    return replace(revised, pulls=tuple(done) + coming, start_lb=plan.start_lb)
+
+
+def _is_made(pull: Pull, logged: Collection[tuple[int, int]]) -> bool:
+    return all((pull.number, bar.bar_index) in logged for bar in pull.bars)
 
 
 def progress_words(plan: StressingPlan, slot: Slot) -> str:
@@ -156,22 +165,3 @@ def highest_allowed_lb(plan: StressingPlan) -> tuple[float, str]:
     limits += [(jack.capacity_lb, f"the rating of {jack.name}") for jack in plan.given.jacks if jack.capacity_lb]
     least, why = min(limits, default=(0.0, "no bar is planned"))
     return least / plan.given.lift_off_ratio, f"{why}, with {plan.given.lift_off_ratio:g} for lift-off"
-
-
-def without_bars(
-    plan: StressingPlan, bars: Collection[int], logged: Collection[tuple[int, int]], why: str
-) -> StressingPlan:
-    """The plan with some bars left as they stand from now on; what was logged of them stays."""
-    given = replace(
-        plan.given,
-        bars=tuple(
-            replace(bar, is_planned=False, why_not=why) if index in bars else bar
-            for index, bar in enumerate(plan.given.bars)
-        ),
-    )
-    pulls = []
-    for pull in plan.pulls:
-        kept = tuple(bar for bar in pull.bars if bar.bar_index not in bars or (pull.number, bar.bar_index) in logged)
-        if kept:
-            pulls.append(replace(pull, bars=kept))
-    return replace(plan, given=given, pulls=tuple(pulls))

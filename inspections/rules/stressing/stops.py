@@ -13,6 +13,8 @@ WHAT_TO_DO = "Stop. Let the jack off slowly, keep everybody out of line with the
 ELONGATION_READ_IN = 1.0 / 32.0
 """How finely a movement is read beside a jack: nearer than this, gauge and tape do not disagree (`model`)."""
 BAR_LIMIT_RATIO = 0.70
+GAUGE_MOST_PSI, MOVE_MOST_IN, SINK_READ_MOST_IN = 20_000.0, 60.0, 12.0
+"""Nothing beside a jack reads more than this: slips of the keyboard (`model`)."""
 LOOKS_LIKE_PSI_RATIO = 0.4
 """A force under this part of what it should be, and within the gauge's own range, was read in psi (`model`)."""
 
@@ -85,9 +87,12 @@ def entry_refusals(asked: PullAsked, seen: PullSeen) -> tuple[str, ...]:
     told = [_scale_refusal(asked, seen.gauge_psi)]
     if not told[0] and not seen.gauge_is_so:
         told.append(above_sheet(asked, seen.gauge_psi))
-    for value, word in ((seen.elongation_in, "The elongation"), (seen.plate_sunk_in, "What the plate sank")):
-        if value is not None and value < 0:
-            told.append(f"{word} is {value:g} in, below zero: measure it again.")
+    for value, most, word in (
+        (seen.elongation_in, MOVE_MOST_IN, "The elongation"),
+        (seen.plate_sunk_in, SINK_READ_MOST_IN, "What the plate sank"),
+    ):
+        if value is not None and not 0 <= value <= most:
+            told.append(f"{word} is {value:g} in, outside 0 to {most:g} in: measure it again.")
     told.append(_locked_refusal(asked, seen))
     return tuple(sentence for sentence in told if sentence)
 
@@ -95,14 +100,15 @@ def entry_refusals(asked: PullAsked, seen: PullSeen) -> tuple[str, ...]:
 def _scale_refusal(asked: PullAsked, gauge_psi: float) -> str:
     if gauge_psi < 0:
         return f"The gauge cannot stand at {gauge_psi:,.0f} psi, below zero: read it again."
-    if asked.gauge_most_psi is not None and gauge_psi > asked.gauge_most_psi:
+    most = min(asked.gauge_most_psi or GAUGE_MOST_PSI, GAUGE_MOST_PSI)
+    if gauge_psi > most:
         hint = (
             " It looks like a force in lb: write the pressure in psi."
             if 0.5 * asked.set_lb <= gauge_psi <= 1.5 * asked.set_lb
             else " Read it again."
         )
         return (
-            f"The gauge of {asked.jack} ends at {asked.gauge_most_psi:,.0f} psi, so it cannot have stood at "
+            f"The gauge of {asked.jack} ends at {most:,.0f} psi, so it cannot have stood at "
             f"{gauge_psi:,.0f} psi; nothing was saved.{hint}"
         )
     return ""
@@ -206,6 +212,9 @@ def _disagree(asked: PullAsked, seen: PullSeen, limits: StopLimits) -> str:
         return ""
     off = seen.elongation_in - expected
     if abs(off) <= max(limits.disagree_pct / 100.0 * expected, ELONGATION_READ_IN):
+        return ""
+    if off > 0 and asked.before_lb <= 0:
+        # The first pull of a loose bar also closes gaps and beds the plates in: more movement says nothing.
         return ""
     share = f"{100.0 * abs(off) / expected:.0f} % {'more' if off > 0 else 'less'}" if expected else "not nothing"
     why = (
