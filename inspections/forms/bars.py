@@ -228,4 +228,3 @@ class BarTable:
             for name, told in form.errors.items()
             for sentence in told
         ]
-

@@ -1,5 +1,7 @@
 """Findings standing: what was found and is not known to be put right."""
 
+from collections.abc import Sequence
+
 from django.http import HttpRequest
 
 from inspections.forms.findings import FindingForm
@@ -9,10 +11,11 @@ from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
 from inventory.models import Structure
 
 SKIPPED = ("kind", "span_index", "station_ft", "member", "member_number", "bar", "photo", "note", "remove")
+IN_NOTES = ("jack", "gauge_psi", "repeats_lb", "as_read")
 
 
-def finding_line(finding: Finding) -> dict:
-    """One finding in words: kind, place, sizes with their units, note."""
+def finding_line(finding: Finding, notes: Sequence[dict] = ()) -> dict:
+    """One finding in words: kind, place, sizes with their units, note; `notes` of a bar reading (`reading_notes`)."""
     place = []
     if finding.span_index:
         place.append(f"span {finding.span_index}")
@@ -31,6 +34,7 @@ def finding_line(finding: Finding) -> dict:
         "place": ", ".join(place),
         "sizes": _sizes(finding),
         "note": finding.note,
+        "notes": notes,
     }
 
 
@@ -38,7 +42,7 @@ def _sizes(finding: Finding) -> str:
     said = []
     for name, field in FindingForm.base_fields.items():
         value = getattr(finding, name, None)
-        if name in SKIPPED or value in (None, ""):
+        if name in SKIPPED or name in IN_NOTES or value in (None, ""):
             continue
         if name == "face":
             said.append(f"{Face.label_of(value).lower()} face")

@@ -15,14 +15,23 @@ READINGS = (FindingKind.BAR_FORCE, FindingKind.MOISTURE, FindingKind.SURFACE_THI
 
 
 def load(structure: Structure) -> Marks:
-    findings = [row for row in standing_findings(structure) if row.kind not in READINGS and row.station_ft is not None]
+    findings = [
+        row for row in standing_findings(structure) if row.kind not in READINGS and _station_ft(row) is not None
+    ]
     return Marks(findings=tuple(_mark(row) for row in findings), bar_states=_bar_states(structure))
+
+
+def _station_ft(finding: Finding) -> float | None:
+    """Where it was measured; a bar's defect without a station of its own stands at the bar."""
+    if finding.station_ft is None and finding.kind == FindingKind.BAR_DEFECT and finding.bar is not None:
+        return finding.bar.station_ft
+    return finding.station_ft
 
 
 def _mark(finding: Finding) -> FindingMark:
     return FindingMark(
         span_index=finding.span_index or 1,
-        station_ft=finding.station_ft,
+        station_ft=_station_ft(finding),
         extent_ft=finding.extent_ft or 0.0,
         label=FindingKind.label_of(finding.kind).lower(),
         is_grave=bool(grave_sentences(finding.__dict__)),

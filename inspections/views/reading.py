@@ -9,6 +9,7 @@ from inspections.actions.receive import EDITABLE
 from inspections.forms.decisions import SendBackForm
 from inspections.forms.meanings import code_in_words
 from inspections.models import Inspection
+from inspections.pages.bar_readings import reading_notes
 from inspections.pages.findings import finding_line
 from inspections.queries.pages import inspections_for, open_inspections, rating_owed
 from inspections.reckoning.rating_file import rating_file
@@ -48,13 +49,14 @@ def read_page(
     """One inspection as it stands, with what the reader may do next."""
     permits = permits_of(request.user, inspection.structure.agency)
     is_rated = inspection.state == InspectionState.RATED
-    findings = inspection.findings.select_related("inspection", "member", "bar", "photo")
+    findings = list(inspection.findings.select_related("inspection", "member", "bar", "jack", "photo"))
+    notes = reading_notes(findings)
     context = {
         "inspection": inspection,
         "structure": inspection.structure,
         "components": [(part.label, code_in_words(getattr(inspection, f"{part.value}_rating"))) for part in Component],
         "elements": [(element_words(row.number), row) for row in inspection.elements.all()],
-        "lines": [finding_line(row) for row in findings],
+        "lines": [finding_line(row, notes.get(row.pk, ())) for row in findings],
         "is_waiting": inspection.state == InspectionState.SUBMITTED,
         "owed": rating_owed(inspection.structure),
         "rating": inspection.ratings.first(),
