@@ -28,7 +28,8 @@ SOURCE = "elastic interaction of bars, model"
 TOLERANCE = 1e-9
 """Error of any C_ij over the greatest: where the series of tanh(lam B/2) - 1 is cut; the rest is summed exactly."""
 POWERS = 30
-LOSSES_MOST_RATIO = 1.0
+LOSSES_BELOW_RATIO = 1.0 - 1e-9
+"""Twice the sum of measured losses stays below 1, but for rounding."""
 
 
 def compatibility_matrix(*, deck: Squeezed, bars: tuple[PlannedBar, ...]) -> np.ndarray:
@@ -138,7 +139,7 @@ def locked_band(*, losses_ratio: tuple[float, ...], count: int) -> np.ndarray:
     """
     for place, loss in enumerate(losses_ratio, start=1):
         require_range(name=f"measured loss of neighbour {place}", value=loss, least=0, most=0.5, source=SOURCE)
-    if 2.0 * sum(losses_ratio) >= LOSSES_MOST_RATIO:
+    if 2.0 * sum(losses_ratio) >= LOSSES_BELOW_RATIO:
         raise OutsideValidity(
             name="sum of the measured neighbour losses on both sides",
             value=2.0 * sum(losses_ratio),

@@ -18,7 +18,8 @@ from .terms import BarPull, JackKit, PlanInput, Pull
 
 NOBODY = np.array([], dtype=int)
 NO_FORCE = np.array([], dtype=float)
-WORTH_RATIO = 1e-6
+WORTH_RATIO = 1e-3
+"""A pull is made where a bar gains at least this part of what stands in it; less is not worth a jack."""
 
 
 @dataclass(frozen=True)
