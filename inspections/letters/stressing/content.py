@@ -44,6 +44,7 @@ def sheet_content(day: StressingDay, *, as_of: date) -> dict:
         "stamp_words": _stamp_words(day, faults),
         "released": _released(day),
         "cautions": _cautions(plan, told, day, as_of),
+        "short": _short(plan, day),
         "stops": _stops(day, plan),
         "jacks": _jacks(day, plan, as_of),
         "left_out": [f"Bar {bar['name']}: {bar['why_not']}." for bar in plan["given"]["bars"] if not bar["is_planned"]],
@@ -93,7 +94,7 @@ def _released(day: StressingDay) -> dict | None:
 
 
 def _cautions(plan: dict, told, day: StressingDay, as_of: date) -> list[str]:
-    most = day.released_most_lb if day.released_most_lb is not None else plan["greatest_set_lb"]
+    most = _most_lb(plan, day)
     limit = min(told.limits_lb, default=0.0)
     held = "; ".join(f"{name}: {words}" for name, words, _warns in calibrations(day, day.planned_for or as_of))
     return [
@@ -104,6 +105,16 @@ def _cautions(plan: dict, told, day: StressingDay, as_of: date) -> list[str]:
         "No traffic on the span while a jack is on a bar. It may reopen when every jack is off and the least local "
         f"pressure, read, is at least {told.reopen_psi:.0f} psi (the need, and never under 40 psi).",
     ]
+
+
+def _short(plan: dict, day: StressingDay) -> str:
+    """The cautions where a sheet runs on to another page."""
+    most = _most_lb(plan, day)
+    return f"Nobody in line with a bar. No pull above {most:,.0f} lb. No traffic while a jack is on a bar."
+
+
+def _most_lb(plan: dict, day: StressingDay) -> float:
+    return day.released_most_lb if day.released_most_lb is not None else plan["greatest_set_lb"]
 
 
 def _stops(day: StressingDay, plan: dict) -> list[str]:
@@ -134,7 +145,7 @@ def _jacks(day: StressingDay, plan: dict, as_of: date) -> list[dict]:
                 "calibration": calibration,
                 "by": jack.calibrated_by if jack is not None else "",
                 "warns": warns,
-                "ram": f"{kit['ram_area_in2']:g} in2 x {kit['efficiency']:g}",
+                "ram": f"{kit['ram_area_in2']:g} in² × {kit['efficiency']:g}",
                 "division": f"{kit['gauge_division_psi']:g} psi",
                 "most": f"{max((row['gauge_number'] for row in rows[kit['name']]), default=0):,.0f} psi",
                 "rows": rows[kit["name"]],
