@@ -1,13 +1,15 @@
 """Findings and bar states at their places on the elevation."""
 
+from django.utils import timezone
+
+from inspections.assembly.bars import bar_pressures
 from inspections.models import Finding
-from inspections.queries.clock_facts import clock_facts
 from inspections.queries.inspections import standing_findings
-from inspections.rules.bar_profile import bar_places
+from inspections.rules.bar_profile import BEFORE_PULL, READ, bar_places
 from inspections.rules.grave import grave_sentences
 from inspections.vocabulary.findings import FindingKind
 from inventory.drawings.shapes import FindingMark
-from inventory.models import Bar, Structure
+from inventory.models import StressingSystem, Structure
 from inventory.pages import Marks
 
 # Readings are not damage: they are drawn in their own charts, or not at all.
@@ -39,15 +41,16 @@ def _mark(finding: Finding) -> FindingMark:
 
 
 def _bar_states(structure: Structure) -> dict[int, str]:
-    """Low where the standing reading is under the floor; never read stays unknown."""
-    bars = Bar.objects.filter(system__span__structure=structure).select_related("system__span")
-    by_place = {(bar.system.span.index, bar.level, bar.number): bar.pk for bar in bars}
-    if not by_place:
+    """Low where the force the rating counts is under the least pressure; a bar that counts as absent stays unknown."""
+    systems = {
+        row.span.index: row for row in StressingSystem.objects.filter(span__structure=structure).select_related("span")
+    }
+    if not systems:
         return {}
-    facts, _ = clock_facts([structure.pk])[structure.pk]
+    found = bar_pressures(structure=structure, as_of=timezone.localdate()).by_span
     return {
-        by_place[span.span_index, place.level, place.number]: "low" if place.is_low else "sound"
-        for span in facts.bars
-        for place in bar_places(span)
-        if place.force_lb is not None
+        place.bar: "low" if place.is_low else "sound"
+        for index, system in systems.items()
+        for place in bar_places(found[index], spacing_in=system.spacing_in, thickness_in=system.stressed_depth_in)
+        if place.state in (READ, BEFORE_PULL)
     }
