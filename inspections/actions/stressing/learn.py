@@ -40,7 +40,8 @@ def plan_again(
         words = f"The rest could not be planned again {why}: {refusal}"
         put_on_hold(day, (f"{words} The engineer must say how to go on.",), by=by, at=at)
         return (words,)
-    before, plan = day.plan, joined(log.plan, revision.plan, log.logged)
+    counted = {each.pull_number for each in log.done}
+    before, plan = day.plan, joined(log.plan, revision.plan, log.logged, counted)
     sentences = tuple(revision.sentences)
     entry = {"after_pass": after, "why": why, "relearned": revision.relearned.as_dict()}
     entry |= {"sentences": list(sentences), "plan_before": before, "entries": [each.pk for each in log.entries]}

@@ -102,29 +102,27 @@ def pass_to_learn(plan: StressingPlan, logged: Collection[tuple[int, int]], lear
     return None if done < 1 or done in learned else done
 
 
-def joined(plan: StressingPlan, revised: StressingPlan, logged: Collection[tuple[int, int]]) -> StressingPlan:
+def joined(
+    plan: StressingPlan, revised: StressingPlan, logged: Collection[tuple[int, int]], counted: Collection[int]
+) -> StressingPlan:
     """The revised plan with the pulls already logged in front of it, stopped ones too, each with its bars as planned.
 
-    Pull numbers never change their meaning within a day: the log refers to them. `after_lb` of a pull made is what the
-    revision knows to stand after it; a pull that was stopped left the row as it was.
+    `counted` are the pull numbers the revision was told of: a pull stopped and not read is not among them, and the
+    revision may use its number again. Pull numbers never change their meaning within a day, so what is to come is
+    numbered on. `after_lb` of a pull made is what the revision knows to stand after it; a stopped one changed nothing.
     """
     numbers = {number for number, _ in logged}
-    known = {pull.number: pull.after_lb for pull in revised.pulls if pull.number in numbers}
+    known = {pull.number: pull.after_lb for pull in revised.pulls if pull.number in counted}
     done, now = [], plan.start_lb
     for pull in plan.pulls:
         if pull.number in numbers:
             now = known.get(pull.number, now)
             done.append(replace(pull, after_lb=tuple(now)))
     most = max(numbers, default=0)
-    made = {pull.number for pull in revised.pulls if pull.number in numbers and _is_made(pull, logged)}
-    coming = tuple(pull for pull in revised.pulls if pull.number not in made)
+    coming = tuple(pull for pull in revised.pulls if pull.number not in counted)
     if coming and min(pull.number for pull in coming) <= most:
         coming = tuple(replace(pull, number=most + place) for place, pull in enumerate(coming, start=1))
     return replace(revised, pulls=tuple(done) + coming, start_lb=plan.start_lb)
-
-
-def _is_made(pull: Pull, logged: Collection[tuple[int, int]]) -> bool:
-    return all((pull.number, bar.bar_index) in logged for bar in pull.bars)
 
 
 def progress_words(plan: StressingPlan, slot: Slot) -> str:
