@@ -98,8 +98,8 @@ class DayAsked(Plain):
     pass_count: int | None = None
     first_pass_ratio: float = 1.0
     neighbour_losses_ratio: tuple[float, ...] = ()
-    values: dict = field(default_factory=dict)
-    standing_lb: dict = field(default_factory=dict)
+    values: dict[str, float] = field(default_factory=dict)
+    standing_lb: dict[str, float] = field(default_factory=dict)
 
 
 def asked_faults(
