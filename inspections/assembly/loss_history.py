@@ -7,7 +7,7 @@ from datetime import date
 
 from inspections.queries.bar_history import ForceSeen, Pulled, forces_seen, pulls_of, read_after_pull
 from inspections.rules.clocks import erection_started
-from inspections.rules.frost import BEFORE, BROKEN, LOOSE, SAME_DAY, frost_reason
+from inspections.rules.frost import BEFORE, SAME_DAY, frost_reason
 from inspections.vocabulary.findings import ForceMethod
 from inventory.mechanics.bars.loss.terms import BarRow, ForceRead, LossPolicy, Stressed
 from inventory.models import Bar, StressingSystem, Structure
@@ -69,7 +69,7 @@ def _row(
     mine = [row for row in seen if row.bar_id in index and (start is None or row.on >= start)]
     words = "" if level == "mid" else f", {level} bars"
     row = BarRow(
-        label=f"span {system.span.index}{words}",
+        label=f"{structure.number}, span {system.span.index}{words}",
         kind=f"{system.span.system} {level}",
         stations_ft=tuple(bar.station_ft for bar in bars),
         # Bars may sit a little beyond the bearings; the deck they squeeze is at least as long as they reach.
@@ -133,11 +133,13 @@ def _readings(
 
 
 def _together(rows: list[ForceSeen], policy: LossPolicy) -> tuple[float, int, str]:
-    """Mean force, number of readings in it, and why it is left out of the fit; one found broken or loose decides."""
-    if any(row.is_broken for row in rows):
-        return 0.0, 1, BROKEN
-    if any(row.method == ForceMethod.HAND_LOOSE for row in rows):
-        return 0.0, 1, LOOSE
+    """Mean force, number of readings in it, and why it is left out of the fit.
+
+    A bar found broken, missing or loose that day carries nothing: the kernel keeps it slack until it is pulled again,
+    and takes no loss of the wood from it.
+    """
+    if any(row.is_broken or row.method == ForceMethod.HAND_LOOSE for row in rows):
+        return 0.0, 1, ""
     reasons = [
         frost_reason(
             wood_temp_f=row.wood_temp_f,

@@ -42,6 +42,7 @@ def register() -> None:
     )
     add_door(Door(order=45, label="Stressing", url_name="inspections:stressing_days"))
     add_door(Door(order=25, label="Due", url_name="inspections:due"))
+    add_door(Door(order=27, label="Bars", url_name="inspections:forecasts", permit=Permit.MANAGE_REMINDERS))
     add_door(Door(order=95, label="Messages", url_name="inspections:messages", count=owed.unread_count))
     add_door(Door(order=30, label="Inspections", url_name="inspections:inspections"))
     add_door(Door(order=40, label="Decisions", url_name="inspections:decisions", permit=Permit.DECIDE_POSTING))

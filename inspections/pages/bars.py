@@ -22,6 +22,7 @@ from inventory.vocabulary.structures import BarStanding
 
 from .bar_readings import reading_notes
 from .force_curve import curve_parts
+from .forecast import short_parts
 from .pressed import pressed_parts
 
 LEVEL_WORDS = {"mid": "", "top": ", top bars", "bottom": ", bottom bars"}
@@ -41,6 +42,7 @@ def load(request: HttpRequest, structure: Structure) -> dict | None:
         "floor_psi": BAR_FLOOR_PSI,
         "rating": rating,
         "curves": curve_parts(rating),
+        "forecasts": short_parts(structure, as_of),
         "pressed": pressed_parts(rating),
     }
 

@@ -8,7 +8,7 @@ from datetime import date
 from inspections.models import Finding, StressingDay
 from inspections.vocabulary.findings import FindingKind, ForceMethod
 from inspections.vocabulary.states import StressingState
-from inventory.models import Work
+from inventory.models import Structure, Work
 from inventory.vocabulary.structures import WorkKind
 
 from .inspections import RECEIVED
@@ -117,3 +117,29 @@ def forces_seen(structure_ids: Iterable[int]) -> dict[int, list[ForceSeen]]:
             continue
         found[structure_id].append(seen)
     return found
+
+
+@dataclass(frozen=True, kw_only=True)
+class LockedOff:
+    """What the gauge showed when a nut was locked: no standing force."""
+
+    bar_id: int
+    on: date
+    force_lb: float
+
+
+def lock_offs_of(structure: Structure, as_of: date) -> list[LockedOff]:
+    """Every gauge reading at lock-off on record by a day, oldest first."""
+    rows = Finding.objects.filter(
+        kind=FindingKind.BAR_FORCE.value,
+        force_method=ForceMethod.LOCK_OFF.value,
+        bar__isnull=False,
+        force_lb__isnull=False,
+        inspection__structure=structure,
+        inspection__state__in=RECEIVED,
+        inspection__field_completed_on__lte=as_of,
+    ).order_by("inspection__field_completed_on", "pk")
+    return [
+        LockedOff(bar_id=bar_id, on=on, force_lb=force)
+        for bar_id, on, force in rows.values_list("bar_id", "inspection__field_completed_on", "force_lb")
+    ]

@@ -1,4 +1,4 @@
-"""Readings the loss fit must not take for loss: wet wood in frost, and what is no loss of the wood at all.
+"""Readings the loss fit must not take for loss of force by the wood's creep, and why.
 
 Below freezing with wet wood the force is low and comes back on warming (Mn/DOT 1998-03, FPL-RP-605, checked); such a
 reading stays in the rating, since the deck is as slack as it reads [model, owner policy for the limits].
@@ -6,8 +6,6 @@ reading stays in the rating, since the deck is as slack as it reads [model, owne
 
 FROST = "read in frost with wet wood: the force comes back on warming"
 FROST_UNKNOWN = "read in frost, moisture not known, so taken as wet: the force comes back on warming"
-LOOSE = "loose to the hand: a nut, a plate or a bar to look at, not a loss of the wood"
-BROKEN = "broken or missing"
 SAME_DAY = "read on the day of a pull, before or after it is not known"
 BEFORE = "read before the first stressing on record"
 
@@ -21,3 +19,7 @@ def frost_reason(
     if moisture_pct is None:
         return FROST_UNKNOWN
     return FROST if moisture_pct > wet_above_pct else ""
+
+
+SHORT = {FROST: "frost", FROST_UNKNOWN: "frost", SAME_DAY: "day of a pull", BEFORE: "before stressing"}
+"""The reason in a word or two, for a drawing."""
