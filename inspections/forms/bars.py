@@ -53,14 +53,27 @@ def asked_of(
     return asked
 
 
+class ReadingField(NumberField):
+    """A force in lb or a pressure in psi, as the row says; its limits are those of the bar and of the gauge."""
+
+    def to_python(self, value):
+        number = super().to_python(value)
+        if number is not None and number < 0:
+            raise forms.ValidationError(f"{self.label}: {number:g} is below zero, and a bar only pulls; read it again.")
+        if number is not None and number > READINGS["force_lb"].most:
+            most = READINGS["force_lb"].most
+            raise forms.ValidationError(f"{self.label}: {number:,.0f} is beyond any bar or gauge ({most:,.0f}).")
+        return number
+
+
 class BarReadingForm(RowForm):
     """One bar's new reading, read up to three times; a row without a force and without a method is no reading."""
 
     word = "Bar"
     ignored_when_alone = frozenset({"force_method", "typed_in", "jack", "as_read"})
-    force_lb = NumberField(label="New reading", unit="lb or psi", low=0, high=READINGS["force_lb"].most)
-    read_2 = NumberField(label="Second reading", unit="lb or psi", low=0, high=READINGS["force_lb"].most)
-    read_3 = NumberField(label="Third reading", unit="lb or psi", low=0, high=READINGS["force_lb"].most)
+    force_lb = ReadingField(label="New reading")
+    read_2 = ReadingField(label="Second reading")
+    read_3 = ReadingField(label="Third reading")
     typed_in = forms.ChoiceField(label="Typed in", required=False, choices=[("", "lb"), ("psi", "psi on the gauge")])
     jack = forms.TypedChoiceField(label="Jack and gauge", required=False, coerce=int, empty_value=None)
     force_method = forms.ChoiceField(label="Method", required=False, choices=[("", "not read"), *ForceMethod.choices()])

@@ -196,4 +196,7 @@ def _stretch(worst, system: StressingSystem, needed_psi: float | None) -> Stretc
 
 def _table_row(place: BarPlace, aside: dict[int, str], notes: dict) -> dict:
     said = notes.get((place.bar, place.read_on), []) if place.read_on else []
-    return {"place": place, "notes": [note for note in said if note["warns"]], "aside": aside.get(place.bar, "")}
+    told = [note for note in said if note["warns"]]
+    if place.force_lb == 0.0 and place.read_on:
+        told.insert(0, {"words": "loose to the hand, broken or missing", "warns": True})
+    return {"place": place, "notes": told, "aside": aside.get(place.bar, "")}

@@ -178,9 +178,9 @@ def where_words(from_ft: float, to_ft: float, span_ft: float) -> str:
     if from_ft <= middle <= to_ft:
         return "across midspan, where wheels bend the deck most"
     if from_ft <= 0.1 * span_ft:
-        return "at the first bearing, where wheels shear the deck most"
+        return "by the first bearing, where wheels shear the deck most"
     if to_ft >= 0.9 * span_ft:
-        return "at the far bearing, where wheels shear the deck most"
+        return "by the far bearing, where wheels shear the deck most"
     side, gap = ("first", middle - to_ft) if to_ft < middle else ("far", from_ft - middle)
     return f"between midspan and the {side} bearing, {gap:.1f} ft from midspan"
 

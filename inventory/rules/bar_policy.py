@@ -82,10 +82,10 @@ DATES = (
 )  # fmt: skip
 JACKING = (
     _number("e_transverse_ratio", "Stiffness across the grain, of that along it", "", 0.005, 0.05,
-            "For how bars relax each other where nothing was measured.", "AASHTO LRFD 4.6.2.3 and the deck model",
+            "For how bars relax each other where nothing was measured.", "EM 7700-8 chapter 9, FPL-RP-495 [memory]",
             0.013),
     _number("shear_ratio", "Shear stiffness across, of E along the grain", "", 0.01, 0.10,
-            "For how far along the span a pull is felt.", "AASHTO LRFD 4.6.2.3 and the deck model", 0.03),
+            "For how far along the span a pull is felt.", "EM 7700-8 chapter 9, FPL-RP-495 [memory]", 0.03),
     _number("seating_in", "Seating at lock-off", "in", 0.0, 0.25,
             "How much a stretched bar shortens when its nut takes the load. Measure it.", _OWNER, SEATING_IN),
     _number("lift_off_ratio", "The jack's peak over the force it leaves", "", 1.0, 1.30,

@@ -109,7 +109,7 @@
     const factor = isPsi ? pounds[fieldOf(force, "jack").value] : 1;
     const typed = ["force_lb", "read_2", "read_3"].map((name) => fieldOf(force, name).value.trim().replace(",", ""))
       .filter((text) => text !== "").map(Number);
-    if (!typed.length || typed.some(Number.isNaN)) { output.textContent = ""; return; }
+    if (!typed.length || typed.some((value) => Number.isNaN(value) || value < 0)) { output.textContent = ""; return; }
     if (!factor) { output.textContent = "choose the jack of this gauge"; return; }
     const lb = typed.map((value) => value * factor);
     const mean = lb.reduce((a, b) => a + b, 0) / lb.length;
