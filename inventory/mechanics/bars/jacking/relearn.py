@@ -20,7 +20,7 @@ from .terms import PullDone, Relearned, Squeezed, StressingPlan
 WOOD_SPREAD = 0.35
 REACH_SPREAD = 0.30
 """Spreads of the prior, as standard deviations of the logarithms of ``wood_factor`` and ``reach_factor``."""
-SEATING_SPREAD_IN = 0.015
+SEATING_SPREAD_IN = 0.02
 READING_RATIO = 0.025
 """Standard deviation of one reading of a force by lift-off, repeated the same day with the same jack."""
 TAPE_IN = 1.0 / 32.0
@@ -30,6 +30,8 @@ SEATING_MOST_IN = 0.25
 LOSSES_MOST_RATIO = 0.475
 """Measured losses on one side are kept below this sum, so that the band stays positive definite."""
 FAR_OFF = 4.0
+LOOSE_LB = 500.0
+"""A bar read below this is taken as slack: the linear model says nothing about it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -117,7 +119,7 @@ def _readings(plan: StressingPlan, pulls, deck: Squeezed, seating_in: float) -> 
         carrying[pull.held] = True
         for read in read_beside(pull):
             carrying[read.bar_index] |= read.before_lb > 0.0
-        if (pull.set_lb > pull.before_lb).all():
+        if (pull.set_lb > np.maximum(pull.before_lb, LOOSE_LB)).all():
             readings += _of_pull(plan, pull, row.stiffness(carrying), seating_in)
         engaged = carrying
     return readings
@@ -143,10 +145,9 @@ def _of_pull(plan: StressingPlan, pull: LoggedPull, stiffness: np.ndarray, seati
         if each.elongation_in is not None and each.before_lb > 0.0:
             spread_in = float(np.hypot(TAPE_IN, TAPE_RATIO * stroke))
             readings.append(_reading(f"elongation of {words}", stroke - each.elongation_in, spread_in,
-                                     max(each.elongation_in, stroke)))  # fmt: skip
+                                     max(each.elongation_in, stroke, TAPE_IN)))  # fmt: skip
     for read in read_beside(pull):
-        # A bar read as empty was slack: the linear model says nothing about it.
-        if read.before_lb > 0.0 and read.after_lb > 0.0:
+        if min(read.before_lb, read.after_lb) > LOOSE_LB:
             off_lb = read.before_lb + change_lb[read.bar_index] - read.after_lb
             spread_lb = READING_RATIO * float(np.hypot(read.before_lb, read.after_lb))
             words = f"force of bar {bars[read.bar_index].name} beside pull {pull.number}"

@@ -57,14 +57,15 @@ def test_before_anything_is_done_it_is_the_plan():
 @pytest.mark.parametrize("made", [4, 8])
 @pytest.mark.parametrize("standing", [0.0, 40000.0])
 def test_the_revised_rest_ends_at_the_targets_on_the_true_deck(wood, reach, made, standing):
-    """The wood is not as planned: carried on as planned some bars end 4 % off or more; as revised within 5 %."""
+    """The wood is not as planned: carried on as planned some bar ends 3 % off or more. Revised once, after half of the
+    first pass on loose bars (four readings of the neighbours), within 8 %; after the whole pass within 5 %."""
     plan = day(bars=bars_of(standing_lb=standing, area_in2=1.25))
     truth = replace(plan.given.deck, wood_factor=wood, reach_factor=reach)
     done, forces = crew(plan, truth=truth, seating_in=0.02, pulls=made)
     _, unrevised = crew(plan, truth=truth, seating_in=0.02, pulls=8)
     revision = revise(plan, done, 1e5)
     ends = carried_on(revision, truth=truth, seating_in=0.02, forces=forces, made=made)
-    assert ends.min() >= 0.94 * 57600.0
+    assert ends.min() >= (0.92 if made == 4 else 0.945) * 57600.0
     assert np.abs(unrevised / 57600.0 - 1.0).max() > 0.03
     assert np.abs(ends / 57600.0 - 1.0).max() < np.abs(unrevised / 57600.0 - 1.0).max() + 0.02
 
@@ -77,7 +78,7 @@ def test_pulls_keep_their_numbers_and_the_log_its_forces():
     assert numbers == list(range(1, len(numbers) + 1))
     for old, new in zip(plan.pulls[:2], revision.plan.pulls[:2], strict=True):
         assert new.bars == old.bars
-    assert revision.plan.pulls[1].after_lb == pytest.approx(tuple(forces), rel=0.02)
+    assert revision.plan.pulls[1].after_lb == pytest.approx(tuple(forces), rel=0.03)
     again = revise(revision.plan, done, 1e5)
     assert again.plan.pulls == revision.plan.pulls and again.relearned == revision.relearned
 
