@@ -103,7 +103,7 @@ def _bars(system: StressingSystem, level: str, bars: list[Bar], as_of: date, las
     aside = bars_set_aside(system)
     pulled = last_pulled_on(system, level, as_of)
     reads = standing_reads(bars, since=pulled, as_of=as_of)
-    forecast = _estimates(forecast_of_row(system, level), bars, reads, pulled)
+    forecast = _estimates(forecast_of_row(system, level), reads, pulled)
     final = {} if last is None else {row["bar"]: row["force_lb"] for row in last.final}
     for bar in bars:
         force, words = _standing(bar.pk, forecast, reads, final, last, pulled)
@@ -114,18 +114,18 @@ def _bars(system: StressingSystem, level: str, bars: list[Bar], as_of: date, las
 
 
 def _estimates(
-    row: BarForecast | None, bars: list[Bar], reads: dict[int, ForceRead], pulled: date | None
+    row: BarForecast | None, reads: dict[int, ForceRead], pulled: date | None
 ) -> dict[int, tuple[float, str]]:
     """Bar id to the forecast's middle and its words, where the forecast knows of the last reading and stressing."""
     if row is None or (pulled is not None and row.made_on < pulled):
         return {}
     if any(read.on > row.made_on for read in reads.values()):
         return {}
-    found = {}
-    for bar in row.results.get("bars") or ():
-        if bar["bar_index"] < len(bars):
+    ids, found = row.inputs.get("bar_ids") or [], {}
+    for bar in (row.results.get("forecast") or {}).get("bars") or ():
+        if bar["bar_index"] < len(ids):
             words = f"forecast of {day(row.made_on)}, {'own reading' if bar['is_read'] else 'not read: its neighbours'}"
-            found[bars[bar["bar_index"]].pk] = (max(0.0, bar["middle_lb"]), words)
+            found[ids[bar["bar_index"]]] = (max(0.0, bar["middle_lb"]), words)
     return found
 
 

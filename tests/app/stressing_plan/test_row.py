@@ -22,7 +22,8 @@ def forecast(structure, made_on, middle_lb):
     bars = [{"bar_index": at, "middle_lb": middle_lb, "sd_lb": 900.0, "is_read": at == 0} for at in range(6)]
     return BarForecast.objects.create(
         structure=structure, system=system_of(structure), level="mid", made_on=made_on,
-        made_at=f"{made_on}T03:00:00Z", kernel_version="x", digest="x", results={"bars": bars},
+        made_at=f"{made_on}T03:00:00Z", kernel_version="x", digest="x", results={"forecast": {"bars": bars}},
+        inputs={"bar_ids": [bar.pk for bar in Bar.objects.order_by("station_ft")]},
     )  # fmt: skip
 
 
