@@ -14,7 +14,8 @@ CAUTIONS = (
     "Nobody in line with a bar under load. No load above the bar's limit. No traffic on the span while a jack is on a "
     "bar.",
     "Expected forces come from a model of how bars relax each other; no published coefficient for timber decks is "
-    "known. Read the neighbours during the first pass and let the plan be revised.",
+    "known. Where far bars feel less than the model says, the first bars stay above their targets. Read the neighbours "
+    "during the first pass and let the plan be revised.",
     "Bars at another level of the same span are not in the model: pull one level at a time and read the other.",
     "A gauge reading at lock-off is not a standing force: the nut seats and later pulls relax the bar.",
 )

@@ -83,14 +83,15 @@ def decks_and_bars(draw, least=2, most=12):
     return deck, bars_of(count=count, stations_in=list(stations[:-1]), area_in2=area)
 
 
-def crew(plan, *, truth: Squeezed, seating_in: float, pulls: int, noise: float = 0.0, seed: int = 0, reach: int = 2):
+def crew(plan, *, truth: Squeezed | np.ndarray, seating_in: float, pulls: int, noise: float = 0.0, seed: int = 0, reach: int = 2):
     """What a crew reads that follows the first `pulls` of a plan on a deck of a known truth; and the true forces.
 
-    Lock-off, elongation and `reach` neighbours on each side are read, each with `noise` as a part of itself.
+    `truth` is a deck, or its compatibility matrix. Lock-off, elongation and `reach` neighbours on each side are read, each with `noise` as a part of itself.
     """
     pick = np.random.default_rng(seed)
     read = lambda value: float(value * (1.0 + noise * pick.normal()))  # noqa: E731
-    row = SqueezedRow(compatibility_matrix(deck=truth, bars=plan.given.bars))
+    matrix = truth if isinstance(truth, np.ndarray) else compatibility_matrix(deck=truth, bars=plan.given.bars)
+    row = SqueezedRow(matrix)
     state, done = row.standing(plan.start_lb), []
     for pull in plan.pulls[:pulls]:
         held = np.array([each.bar_index for each in pull.bars])
