@@ -23,10 +23,11 @@ def jack_choices(before: BarsBefore, as_of: date) -> list[tuple[object, str]]:
 
 
 def _jack_words(jack: Jack, before: BarsBefore, as_of: date) -> str:
+    """A jack out of calibration says so first, where a narrow list does not cut it off."""
     calibration = before.calibration(jack, as_of)
-    warned = f", {calibration.words.upper() if calibration.warns else calibration.words}"
-    retired = ", retired" if jack.retired_on else ""
-    return f"{jack.name}, {jack.ram_area_in2:g} in²{warned}{retired}"
+    size = f"{jack.ram_area_in2:g} in²"
+    told = f"▲ {calibration.words}, {size}" if calibration.warns else f"{size}, {calibration.words}"
+    return f"{jack.name}{', retired' if jack.retired_on else ''}: {told}"
 
 
 def asked_of(
