@@ -13,7 +13,7 @@ from inspections.models import StressingDay
 from inspections.pages.stressing_log import CAUTIONS
 from inspections.pages.stressing_logged import finish_page, logged_page
 from inspections.queries.stressing_log import people_who_inspect
-from inspections.tasks import nudge_dates
+from inspections.tasks import nudge_dates, nudge_forecast
 from inspections.vocabulary.states import StressingState
 from inventory.access import permitted
 from inventory.queries.people import permits_of
@@ -61,6 +61,7 @@ def finish_stressing(request: HttpRequest, pk: int) -> HttpResponse:
         return _finish_form(request, day, log, open_, form, problems, tried.status)
     nudge_rating(day.structure)
     nudge_dates(day.structure_id)
+    nudge_forecast(day.structure_id)
     messages.success(request, "Finished: the work is on record, dates and rating follow. Traffic is not let back yet.")
     return redirect("inspections:stressing_logged", pk=day.pk)
 
