@@ -5,10 +5,10 @@ from random import Random
 
 from inventory.models import Structure
 
-from .history import bar_forces
+from .bars import BarRow, lift_off
 
 
-def findings(structure: Structure, story: str, day: date, stressed: list[date], random: Random) -> list[dict]:
+def findings(structure: Structure, story: str, day: date, row: BarRow | None, jack, random: Random) -> list[dict]:
     """Rows for the inspection form."""
     rows: list[dict] = []
     span = structure.spans.first()
@@ -21,23 +21,8 @@ def findings(structure: Structure, story: str, day: date, stressed: list[date], 
         rows += TELLING[story](span, main, half)
     if story in ("worn", "posted"):
         rows += _worn_deck_and_cap(span, half, story)
-    if hasattr(span, "stressing") and story != "no_readings":
-        forces = bar_forces(
-            list(span.stressing.bars.all()), span.stressing.design_force_lb, day, stressed, story, random
-        )
-        rows += [
-            {
-                "kind": "bar_force",
-                "span_index": span.index,
-                "bar": bar,
-                "station_ft": bar.station_ft,
-                "force_lb": force,
-                "force_method": "lift_off",
-                "wood_temp_f": 61.0,
-                "moisture_pct": 16.5,
-            }
-            for bar, force in forces.items()
-        ]
+    if row is not None and story != "no_readings":
+        rows += lift_off(row, row.forces(day, as_told=True), jack=jack, repeats=2)
     return rows
 
 

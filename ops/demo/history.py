@@ -1,12 +1,11 @@
 """Twenty-five years of what was laid, treated, stressed and found."""
 
-import math
 from datetime import date, timedelta
 from random import Random
 
 from dateutil.relativedelta import relativedelta
 
-from inspections.models import ElementState, Finding, Inspection
+from inspections.models import ElementState, Inspection
 from inventory.models import Structure, SurfacingLayer, Treatment, Work
 
 MAIN_ELEMENT = {
@@ -19,13 +18,14 @@ MAIN_ELEMENT = {
     "stress_laminated_t": (111, "ft"),
     "stress_laminated_box": (106, "ft"),
 }
-LOSS_PER_DECADE = 0.13  # logarithmic loss of bar force, the default of the loss model (model)
 
 
 def surfacing(structure: Structure, opened: date, today: date, story: str, random: Random) -> list[SurfacingLayer]:
     """The layers ever laid; those not removed stand on the deck now."""
     layers: list[SurfacingLayer] = []
     system = structure.system
+    if story == "just_set":
+        return []  # the setting record lays them
     if system == "sawn_stringer" and opened.year < 1985:
         gravel = SurfacingLayer(
             structure=structure, material="gravel", thickness_in=3.0, unit_weight_pcf=120, laid_on=opened
@@ -107,19 +107,25 @@ def treatments(structure: Structure, opened: date, today: date, random: Random) 
 def stressing_dates(opened: date, today: date, story: str) -> list[date]:
     """Erection, a week, seven weeks, a year, then every four years: the schedule of a good office; not all kept it."""
     dates = [opened - timedelta(days=20), opened - timedelta(days=13), opened + timedelta(days=30)]
-    if story not in ("slack", "just_stressed"):
+    if story not in ("slack", "just_stressed", "just_set"):
         dates.append(opened + relativedelta(years=1))
         again = opened + relativedelta(years=5)
-        stop = today - relativedelta(years=9 if story == "low_bars" else 1)
+        stop = today - relativedelta(years={"low_bars": 9, "retensioned": 12}.get(story, 1))
         while again < stop:
             dates.append(again)
             again += relativedelta(years=4)
     return [day for day in dates if day <= today]
 
 
-def works(structure: Structure, opened: date, stressed: list[date], layers, crew) -> list[Work]:
-    found = [Work(structure=structure, kind="setting", done_on=opened - timedelta(days=21), summary="Set on bearings")]
+def works(structure: Structure, opened: date, stressed: list[date], layers, crew, *, is_recorded: bool) -> list[Work]:
+    """`is_recorded`: a setting record writes the setting and the first stressing itself."""
+    found = []
+    if not is_recorded:
+        day = opened - timedelta(days=21)
+        found.append(Work(structure=structure, kind="setting", done_on=day, summary="Set on bearings"))
     for index, day in enumerate(stressed):
+        if is_recorded and index == 0:
+            continue
         kind = "stressing" if index < 3 else "retension"
         found.append(
             Work(structure=structure, kind=kind, done_on=day, summary="All bars to design force, three passes", by=crew)
@@ -129,33 +135,6 @@ def works(structure: Structure, opened: date, stressed: list[date], layers, crew
             summary = f"{layer.thickness_in:g} in asphalt laid"
             found.append(Work(structure=structure, kind="resurfacing", done_on=layer.laid_on, summary=summary, by=crew))
     return found
-
-
-def share_left(day: date, stressed: list[date]) -> float:
-    """Share of the design force left on a day: a stressing brings it back to one, then it falls with the log of time.
-
-    A stressing on a deck that has crept before loses half as much (model): enough for a picture, not for design.
-    """
-    before = [when for when in stressed if when <= day]
-    if not before:
-        return 0.0
-    settled = 0.5 if len(before) > 3 else 0.75 if len(before) == 3 else 1.0
-    return 1 - LOSS_PER_DECADE * settled * math.log10(1 + (day - before[-1]).days)
-
-
-def bar_forces(bars, design_force_lb: float, day: date, stressed: list[date], story: str, random: Random) -> dict:
-    """Force of each bar on a day, lb, to the nearest 100."""
-    forces = {}
-    share = share_left(day, stressed)
-    for position, bar in enumerate(bars):
-        force = design_force_lb * share * random.uniform(0.94, 1.06)
-        middle = abs(position - (len(bars) - 1) / 2) <= 1.5
-        if story == "slack" and middle:
-            force *= 0.2
-        if story == "low_bars" and middle:
-            force *= 0.55
-        forces[bar] = round(force, -2)
-    return forces
 
 
 def component_ratings(age_years: float, story: str, last: bool, random: Random) -> dict[str, str]:
@@ -219,31 +198,3 @@ def element_quantities(structure: Structure, age: float) -> dict | None:
 def main_element(inspection: Inspection, structure: Structure, age: float) -> ElementState | None:
     quantities = element_quantities(structure, age)
     return ElementState(inspection=inspection, **quantities) if quantities else None
-
-
-def past_bar_check(structure: Structure, span, day: date, forces: dict, inspector) -> tuple[Inspection, list[Finding]]:
-    """An accepted bar check with a lift-off reading of every bar; not saved."""
-    check = Inspection(
-        structure=structure,
-        kind="bar_check",
-        state="accepted",
-        field_completed_on=day,
-        inspector=inspector,
-        team="Sorrel",
-        air_temp_f=58,
-    )
-    readings = [
-        Finding(
-            inspection=check,
-            kind="bar_force",
-            span_index=span.index,
-            bar=bar,
-            station_ft=bar.station_ft,
-            force_lb=force,
-            force_method="lift_off",
-            wood_temp_f=55,
-            moisture_pct=16,
-        )
-        for bar, force in forces.items()
-    ]
-    return check, readings

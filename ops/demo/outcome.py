@@ -6,9 +6,11 @@ from datetime import date, datetime, time, timedelta
 from django.utils import timezone
 
 from inspections.actions import adopt, rate, receive, remind, restrict_now, review, signs, standing
+from inspections.actions.forecast import forecast_bars, pool_bars
 from inspections.models import OwedRating, Recommendation
 from inventory.models import Person
 
+from .checks import jack_of
 from .found import findings
 from .history import component_ratings, element_quantities
 
@@ -24,7 +26,7 @@ class Today:
         return timezone.make_aware(datetime.combine(day, time(hour)))
 
 
-def let_last_inspection_run(item, day: Today, random) -> None:
+def let_last_inspection_run(item, day: Today, jacks, random) -> None:
     """Draft, submit, rate, review, adopt and confirm; stories stop on the way."""
     plan, structure, done_on = item.plan, item.structure, item.last_inspected_on
     if done_on is None:
@@ -33,6 +35,7 @@ def let_last_inspection_run(item, day: Today, random) -> None:
     inspector = day.people["t.oakes"]
     inspection = receive.open_inspection(structure=structure, kind="routine", by=inspector, at=day.at(done_on, 8))
     age = (done_on - item.opened).days / 365.25
+    jack = jack_of(done_on, jacks, day.today, expired=plan.story == "sent_back")
     quantities = element_quantities(structure, age)
     fields = {
         "field_completed_on": done_on,
@@ -45,7 +48,7 @@ def let_last_inspection_run(item, day: Today, random) -> None:
         inspection=inspection,
         revision=inspection.revision,
         fields=fields,
-        findings=findings(structure, plan.story, done_on, item.stressed, random),
+        findings=findings(structure, plan.story, done_on, item.row, jack, random),
         elements=[quantities] if quantities else [],
         by=inspector,
         at=day.at(done_on, 15),
@@ -114,8 +117,13 @@ def _decide(item, day: Today, on: date) -> None:
         signs.report_sign_missing(sign=posting.signs.first(), on=seen, by=day.people["crew"], at=day.at(seen))
 
 
-def refresh_all(structures, day: Today) -> None:
-    """Standing rows and reminders as of today."""
+def refresh_all(agency, structures, day: Today) -> None:
+    """Forecasts of bar force, standing rows and reminders as of today; ratings that a forecast owes."""
+    at = day.at(day.today, 5)
+    pool_bars(agency=agency, at=at)
+    forecast_bars(structure_ids=[s.pk for s in structures], at=at)
+    for owed in OwedRating.objects.filter(structure__agency=agency, state="owed").order_by("pk"):
+        rate.settle_owed_rating(owed_id=owed.pk, at=at)
     for structure in structures:
         standing.refresh_standing(structure=structure, as_of=day.today)
     remind.refresh_reminders(structure_ids=[s.pk for s in structures], as_of=day.today, at=day.at(day.today, 6))

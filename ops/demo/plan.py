@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 # Stories: sound, worn (fair), overdue, decayed_stringer, overlay (took the capacity), slack (bars), posted, closed,
 # no_members, no_position, no_grade, no_readings, draft, awaiting_review, sent_back, awaiting_decision, sign_unseen,
-# sign_missing, just_stressed, old_surface.
+# sign_missing, just_stressed, just_set (with its setting record), retensioned (with its log), old_surface.
 
 
 @dataclass(frozen=True)
@@ -66,13 +66,13 @@ PLANS: tuple[Plan, ...] = (
     Plan("stress_laminated", 1996, 26, "low_bars"),
     Plan("stress_laminated", 2000, 30),
     Plan("stress_laminated", 2005, 34, "sent_back"),
-    Plan("stress_laminated", 2012, 28),
+    Plan("stress_laminated", 2012, 28, "retensioned"),
     Plan("stress_laminated", 2024, 24, "just_stressed"),
     # Stress-laminated T- and box-beam spans.
     Plan("stress_laminated_t", 1998, 40, "low_bars"),
     Plan("stress_laminated_t", 2007, 36),
     Plan("stress_laminated_t", 2016, 44),
-    Plan("stress_laminated_t", 2026, 40, "just_stressed"),
+    Plan("stress_laminated_t", 2026, 40, "just_set"),
     Plan("stress_laminated_box", 2002, 48),
     Plan("stress_laminated_box", 2013, 54),
     # What a county knows least about.

@@ -8,10 +8,11 @@ from dateutil.relativedelta import relativedelta
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.models import ElementState, Finding, Inspection
+from inspections.models import ElementState, Inspection
 from inventory.models import (
     Agency,
     Bar,
+    Jack,
     MemberGroup,
     Posting,
     Railing,
@@ -25,12 +26,16 @@ from inventory.models import (
     Work,
 )
 
-from . import history, timber
+from . import checks, history, timber
+from .bars import BarRow, bar_row
+from .equipment import enter_jacks
 from .ground import Crossing, crossings, lon_lat
 from .lines import draw_ground
 from .outcome import Today, let_last_inspection_run, refresh_all
 from .people import make_agency, make_people
 from .plan import PLANS, Plan
+from .setting import record_setting
+from .stressing import READ_BEFORE, stressing_days
 from .vehicles import enter_vehicles
 
 SEED = 20261124
@@ -45,6 +50,18 @@ class Made:
     opened: date
     stressed: list[date]
     last_inspected_on: date | None
+    row: BarRow | None = None
+
+
+@dataclass
+class Office:
+    """What every structure is raised with."""
+
+    agency: Agency
+    people: dict
+    jacks: list[Jack]
+    today: date
+    seed: int
 
 
 def moment(day: date, hour: int = 10) -> datetime:
@@ -62,15 +79,19 @@ def seed_county(*, today: date, seed: int = SEED) -> tuple[Agency, list[dict]]:
         people, sign_ins = make_people(agency)
         enter_vehicles(agency=agency, by=people["engineer"], at=moment(today, 7))
         draw_ground(agency=agency, by=people["office"], at=moment(today, 7))
+        jacks = enter_jacks(agency=agency, by=people["supervisor"], at=moment(today, 7), today=today)
+        office = Office(agency, people, jacks, today, seed)
         places = _places(random)
         made = [
-            _raise_structure(agency, index, plan, place, people, today, random)
+            _raise_structure(office, index, plan, place, random)
             for index, (plan, place) in enumerate(zip(PLANS, places, strict=False))
         ]
     day = Today(today=today, people=people)
     for item in made:
-        let_last_inspection_run(item, day, random)
-    refresh_all([item.structure for item in made], day)
+        let_last_inspection_run(item, day, jacks, random)
+    checks.last_checks(made, day, jacks)
+    stressing_days(made, day, jacks, seed)
+    refresh_all(agency, [item.structure for item in made], day)
     return agency, sign_ins
 
 
@@ -82,20 +103,22 @@ def _places(random: Random) -> list[Crossing]:
     return found
 
 
-def _raise_structure(agency, index: int, plan: Plan, place: Crossing, people, today: date, random: Random) -> Made:
+def _raise_structure(office: Office, index: int, plan: Plan, place: Crossing, random: Random) -> Made:
+    today = office.today
     opened = min(date(plan.year, random.randint(5, 10), random.randint(1, 28)), today - timedelta(days=40))
-    structure = _structure(agency, index, plan, place, opened, random)
+    structure = _structure(office.agency, index, plan, place, opened, random)
     Standing.objects.create(structure=structure)
     stressed: list[date] = []
-    last = None
+    last, row = None, None
     if plan.story != "no_members":
         _spans(structure, plan)
         if plan.system.startswith("stress_laminated"):
             stressed = history.stressing_dates(opened, today, plan.story)
-        last = _past(structure, plan, opened, stressed, people, today, random)
+            row = bar_row(structure.spans.get(), stressed, plan.story, office.seed)
+        last = _past(structure, plan, opened, row, office, random)
     elif plan.system != "unknown":
         Span.objects.create(structure=structure, index=1, length_ft=plan.span_ft, system=plan.system)
-    return Made(plan, structure, opened, stressed, last)
+    return Made(plan, structure, opened, stressed, last, row)
 
 
 def _structure(agency, index: int, plan: Plan, place: Crossing, opened: date, random: Random) -> Structure:
@@ -161,12 +184,14 @@ def _spans(structure: Structure, plan: Plan) -> None:
             Bar.objects.bulk_create(bars)
 
 
-def _past(structure, plan: Plan, opened: date, stressed, people, today: date, random: Random) -> date:
+def _past(structure, plan: Plan, opened: date, row: BarRow | None, office: Office, random: Random) -> date:
     """Everything up to the last inspection, whose day is returned."""
+    people, today = office.people, office.today
+    stressed, is_set = row.stressed if row else [], plan.story == "just_set"
     layers = history.surfacing(structure, opened, today, plan.story, random)
     SurfacingLayer.objects.bulk_create(layers)
     Treatment.objects.bulk_create(history.treatments(structure, opened, today, random))
-    Work.objects.bulk_create(history.works(structure, opened, stressed, layers, people["crew"]))
+    Work.objects.bulk_create(history.works(structure, opened, stressed, layers, people["crew"], is_recorded=is_set))
     Railing.objects.create(structure=structure, side="both", kind="timber post and rail", weight_plf=35)
     for label in ("West abutment", "East abutment") if structure.bearing_deg else ("South abutment", "North abutment"):
         SubstructureUnit.objects.create(structure=structure, label=label, kind="abutment", material="timber")
@@ -181,30 +206,25 @@ def _past(structure, plan: Plan, opened: date, stressed, people, today: date, ra
     inspections, elements = history.past_inspections(structure, opened, first, last, inspector, engineer, random)
     Inspection.objects.bulk_create(inspections)
     ElementState.objects.bulk_create(elements)
-    if stressed and plan.story != "no_readings":
-        _past_bar_checks(structure, plan, stressed, people["m.sorrel"], today, random)
+    if is_set:
+        chance = Random(f"{office.seed} setting")
+        record_setting(
+            structure=structure, stressed=stressed, opened=opened, people=people, random=chance, moment=moment
+        )
+    if row is not None and plan.story != "no_readings":
+        checks.past_checks(row, plan, last, people, office.jacks, today)
     return last
 
 
 def last_inspection_day(plan: Plan, opened: date, today: date, random: Random) -> date:
-    """Within the interval, except where the story is of one that was missed."""
+    """Within the interval, except where one was missed; bars are read before a stressing day is planned."""
     months = 32 if plan.story == "overdue" else random.randint(2, 22)
     day = today - relativedelta(months=months) - timedelta(days=random.randint(0, 20))
     if plan.story in ("awaiting_review", "sent_back", "awaiting_decision", "sign_unseen"):
         day = today - timedelta(days=random.randint(5, 35))
+    if (plan.system, plan.year) in READ_BEFORE:
+        day = today - timedelta(days=random.randint(52, 75))
     return max(day, min(opened + timedelta(days=20), today - timedelta(days=2)))
-
-
-def _past_bar_checks(structure, plan: Plan, stressed, inspector, today: date, random: Random) -> None:
-    span = structure.spans.first()
-    bars = list(span.stressing.bars.all())
-    day = max(stressed[0] + relativedelta(years=1), date(today.year - 25, 6, 1))
-    while day < today - relativedelta(months=20):
-        forces = history.bar_forces(bars, span.stressing.design_force_lb, day, stressed, "", random)
-        check, readings = history.past_bar_check(structure, span, day, forces, inspector)
-        check.save()
-        Finding.objects.bulk_create(readings)
-        day += relativedelta(years=3)
 
 
 def _past_postings(structure, plan: Plan, opened: date, engineer, crew, today: date) -> None:

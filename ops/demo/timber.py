@@ -238,7 +238,7 @@ def stressing(span: Span) -> tuple[StressingSystem, list[Bar]]:
         stressed_depth_in=depth,
         design_force_lb=round(100 * spacing_in * depth, -2),
         design_source="design drawings, sheet 4",
-        plate_width_in=10,
+        plate_width_in=12,
         plate_height_in=min(14, depth),
         edge_species="red oak",
     )
