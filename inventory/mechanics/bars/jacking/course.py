@@ -7,7 +7,7 @@ real losses are larger than the model's (`stress-lamination`, `model`).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -81,6 +81,16 @@ def run_course(course: Course, *, passes: int | None, part_ratio: float = 1.0, s
         _equal_passes(course, passes)
     else:
         _one_pass_and_repairs(course, passes, short_only)
+
+
+def equal_passes_needed(course: Course) -> int | None:
+    """Number of equal passes, those of the course included, until every bar has ``reach_ratio``; None where none do."""
+    on = replace(course, pulls=[], moments=[], held_back={})
+    while on.least_ratio < course.given.reach_ratio:
+        before = on.least_ratio
+        if on.pass_number >= 2 * PASSES_MOST or not add_pass(on, on.bars, 1.0) or on.least_ratio < before + GAIN_RATIO:
+            return None
+    return on.pass_number
 
 
 def add_pass(course: Course, bars: tuple[int, ...], part_ratio: float | None = None) -> bool:

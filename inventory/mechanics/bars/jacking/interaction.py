@@ -19,8 +19,8 @@ from inventory.mechanics.errors import OutsideValidity
 
 from .flexibility import SOURCE
 
-SETTLING_ROUNDS = 200
-SLACK_LB = 1e-6
+ROUNDS_AT_ONCE, SETTLING_ROUNDS = 30, 2000
+SLACK_LB, GAP_RATIO = 1e-6, 1e-9
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,32 +57,36 @@ class SqueezedRow:
     def settled(self, *, take_up_in: np.ndarray, engaged: np.ndarray, held: np.ndarray, held_lb: np.ndarray):
         """Forces (n,) with ``held`` bars (indexes) at ``held_lb`` and the others' nuts at ``take_up_in``.
 
-        Equilibrium is unique (M positive definite): T >= 0, M T - a >= 0 at a slack nut, found by an active set.
+        Equilibrium is unique (M positive definite): T >= 0, M T - a >= 0 at a slack nut. Found by an active set: all
+        wrong bars change at once, after ``ROUNDS_AT_ONCE`` only the last of them (Murty's rule, which always ends).
         """
         carrying = engaged.copy()
         carrying[held] = True
-        for _ in range(SETTLING_ROUNDS):
+        for turn in range(SETTLING_ROUNDS):
             force_lb = self._balanced(carrying, take_up_in, held, held_lb)
-            emptied = carrying & (force_lb < -SLACK_LB)
-            emptied[held] = False
-            if emptied.any():
-                carrying = carrying & ~emptied
-                continue
+            wrong = carrying & (force_lb < -SLACK_LB)
             slack = engaged & ~carrying
-            slack[held] = False
-            gap_in = self.matrix @ force_lb - take_up_in
-            closing = slack & (gap_in < -1e-9 * max(1.0, np.abs(take_up_in).max()))
-            if not closing.any():
+            if slack.any():
+                gap_in = self.matrix @ force_lb - take_up_in
+                wrong |= slack & (gap_in < -GAP_RATIO * max(1.0, np.abs(take_up_in).max()))
+            wrong[held] = False
+            if not wrong.any():
                 return np.maximum(force_lb, 0.0)
-            carrying[np.argmin(np.where(closing, gap_in, np.inf))] = True
+            if turn >= ROUNDS_AT_ONCE:
+                wrong[: np.flatnonzero(wrong)[-1]] = False
+            carrying = carrying ^ wrong
         raise OutsideValidity(
             name="forces after a pull", value="not settled", valid="bars that find one balance", source=SOURCE
         )
 
     def _balanced(self, carrying, take_up_in, held, held_lb) -> np.ndarray:
         stiffness = self.stiffness(carrying)
-        force_lb = stiffness @ np.where(carrying, take_up_in, 0.0)
-        if len(held):
+        force_lb = stiffness @ take_up_in  # rows and columns of bars that do not carry are zero
+        if len(held) == 1:
+            column = stiffness[:, held[0]]
+            force_lb += column * ((held_lb[0] - force_lb[held[0]]) / column[held[0]])
+            force_lb[held] = held_lb
+        elif len(held):
             columns = stiffness[:, held]
             force_lb = force_lb + columns @ np.linalg.solve(columns[held], held_lb - force_lb[held])
             force_lb[held] = held_lb

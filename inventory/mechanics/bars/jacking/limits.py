@@ -74,11 +74,11 @@ LIMIT_WORDS = {
 }
 
 
-def most_set_lb(given: PlanInput, bar_index: int, jack: JackKit) -> tuple[float, str]:
-    """The most a jack may show on a bar so that its peak breaks no limit, lb, and the name of the one that governs."""
-    limits = {name: float(each[bar_index]) for name, each in force_limits_lb(given).items()} | jack_limits_lb(jack)
-    name = min(limits, key=limits.get)
-    return limits[name] / given.lift_off_ratio, name
+def most_set_lb(given: PlanInput, jack: JackKit) -> list[tuple[float, str]]:
+    """For each bar the most this jack may show on it so that its peak breaks no limit, lb, and which limit that is."""
+    limits = force_limits_lb(given) | {name: np.full(len(given.bars), lb) for name, lb in jack_limits_lb(jack).items()}
+    names, table = list(limits), np.array(list(limits.values()))
+    return [(float(each.min() / given.lift_off_ratio), names[int(each.argmin())]) for each in table.T]
 
 
 def plan_checks(given: PlanInput, moments: list[Moment], pulls: tuple[Pull, ...]) -> tuple[PlanCheck, ...]:

@@ -39,14 +39,11 @@ class Planner:
     def __init__(self, given: PlanInput, row: SqueezedRow, seating_in: float) -> None:
         self.given, self.row, self.seating_in = given, row, seating_in
         self.target_lb = np.array([bar.target_lb if bar.is_planned else 0.0 for bar in given.bars])
-        self._most: dict[tuple[int, str], tuple[float, str]] = {}
+        self._most = {jack.name: most_set_lb(given, jack) for jack in given.jacks}
 
     def most(self, bar_index: int, jack: JackKit) -> tuple[float, str]:
         """Most a jack may show on a bar, lb, and the name of the limit."""
-        key = (bar_index, jack.name)
-        if key not in self._most:
-            self._most[key] = most_set_lb(self.given, bar_index, jack)
-        return self._most[key]
+        return self._most[jack.name][bar_index]
 
     def equal_pass(self, state: RowState, groups, part_ratio: float, *, pass_number: int, number: int) -> PassRun:
         """Every bar of ``groups`` set so that ``part_ratio`` of its target stands after its own lock-off."""
@@ -170,4 +167,4 @@ class Planner:
 
 
 def _plain(force_lb: np.ndarray) -> tuple[float, ...]:
-    return tuple(float(force) for force in force_lb)
+    return tuple(force_lb.tolist())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from .course import Course
+from .course import Course, equal_passes_needed
 from .limits import LIMIT_WORDS, ram_lb_per_psi
 from .terms import PlanCheck, PlanInput
 
@@ -93,5 +93,9 @@ def _about_reach(given: PlanInput, course: Course) -> list[str]:
     passes = f"{course.pass_number} pass{'es' if course.pass_number > 1 else ''}"
     words = f"After {passes} the least bar has {course.least_ratio:.1%} of its target"
     if course.least_ratio < given.reach_ratio:
-        return [f"{words}: less than the {given.reach_ratio:.0%} asked for."]
+        told = [f"{words}: less than the {given.reach_ratio:.0%} asked for."]
+        needed = equal_passes_needed(course) if given.method == "equal_passes" else None
+        if needed:
+            told.append(f"{needed} equal passes would reach {given.reach_ratio:.0%}.")
+        return told
     return [f"{words}."]

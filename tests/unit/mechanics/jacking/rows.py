@@ -83,10 +83,20 @@ def decks_and_bars(draw, least=2, most=12):
     return deck, bars_of(count=count, stations_in=list(stations[:-1]), area_in2=area)
 
 
-def crew(plan, *, truth: Squeezed | np.ndarray, seating_in: float, pulls: int, noise: float = 0.0, seed: int = 0, reach: int = 2):
+def crew(
+    plan,
+    *,
+    truth: Squeezed | np.ndarray,
+    seating_in: float,
+    pulls: int,
+    noise: float = 0.0,
+    seed: int = 0,
+    reach: int = 2,
+):
     """What a crew reads that follows the first `pulls` of a plan on a deck of a known truth; and the true forces.
 
-    `truth` is a deck, or its compatibility matrix. Lock-off, elongation and `reach` neighbours on each side are read, each with `noise` as a part of itself.
+    `truth` is a deck, or its compatibility matrix. Lock-off, elongation and `reach` neighbours on each side are read,
+    each with `noise` as a part of itself.
     """
     pick = np.random.default_rng(seed)
     read = lambda value: float(value * (1.0 + noise * pick.normal()))  # noqa: E731

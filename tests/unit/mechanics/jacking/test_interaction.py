@@ -87,6 +87,22 @@ def test_a_bar_emptied_by_its_neighbour_goes_slack_and_comes_back():
     assert row.locked_off(at_set, held, 60.0).force_lb == pytest.approx([3.0, 0.0])
 
 
+@settings(max_examples=60, deadline=None)
+@given(decks_and_bars(least=4, most=16), st.data())
+def test_slack_nuts_find_the_one_balance(drawn, data):
+    """Nuts turned at random, many of them slack: against the general solver, also where bars change one by one."""
+    deck, bars = drawn
+    matrix, count = compatibility_matrix(deck=deck, bars=bars), len(bars)
+    forces = np.array(data.draw(st.lists(st.floats(-6e4, 6e4), min_size=count, max_size=count)))
+    take_up = matrix @ forces
+    row, everyone = SqueezedRow(matrix), np.full(count, True)
+    for at_once in (30, 0):
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr("inventory.mechanics.bars.jacking.interaction.ROUNDS_AT_ONCE", at_once)
+            found = row.settled(take_up_in=take_up, engaged=everyone, held=NOBODY, held_lb=NO_FORCE)
+        assert found / 6e4 == pytest.approx(turned_nuts(matrix, take_up) / 6e4, abs=1e-6)
+
+
 def test_jacks_on_every_bar_at_once_lose_nothing():
     """The limit of simultaneous jacks: all bars pulled together stand where they were set, whatever the wood."""
     matrix = compatibility_matrix(deck=deck_of(), bars=bars_of())

@@ -96,6 +96,8 @@ def test_a_number_of_passes_that_falls_short_is_told_not_refused():
     plan = plan_stressing(plan_input(method="equal_passes", pass_count=1))
     assert plan.is_usable and plan.least_ratio < 0.95
     assert any("less than the 95% asked for" in sentence for sentence in plan.sentences)
+    enough = plan_stressing(plan_input(method="equal_passes"))
+    assert f"{enough.pass_count} equal passes would reach 95%." in plan.sentences
 
 
 def test_one_bar_only():
