@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 from django.utils.safestring import mark_safe
 
+from inspections.assembly.bars import bar_pressures
 from inspections.assembly.loss_history import RowHistory
 from inspections.drawings.force_in_time import (
     BandDay,
@@ -23,7 +24,7 @@ from inspections.rules.forecast_band import day_of_ordinal, read_off
 from inspections.rules.frost import SHORT
 from inventory.models import Structure
 
-from .forecast_list import ForecastRow, chance_words, forecast_row
+from .forecast_list import ForecastRow, forecast_row
 
 SHOWN_AFTER_DAYS = (0, 30, 91, 182, 365, 730, 1095, 1826, 3652)
 FORM_WORDS = {
@@ -39,20 +40,25 @@ PARAMETER_WORDS = {
 
 def short_parts(structure: Structure, as_of: date) -> list[ForecastRow]:
     """The forecasts that stand, one line each, for the section of the structure's page."""
-    return [forecast_row(forecast, as_of) for forecast in forecasts_of(structure)]
+    counted = bar_pressures(structure=structure, as_of=as_of).by_span
+    return [
+        forecast_row(forecast, as_of, counted[forecast.system.span.index].counted_psi)
+        for forecast in forecasts_of(structure)
+    ]
 
 
 def forecast_parts(structure: Structure, as_of: date, picked: Sequence[str] = ()) -> list[dict]:
     """One part for each row of bars of a structure, forecast or not; `picked` names bars to pick out."""
-    kept = {(row.system_id, row.level): row for row in forecasts_of(structure)}
+    rows = {(row.forecast.system_id, row.forecast.level): row for row in short_parts(structure, as_of)}
     locked = lock_offs_of(structure, as_of)
     return [
-        _part(history, kept.get((history.system_id, history.level)), locked, as_of, picked)
+        _part(history, rows.get((history.system_id, history.level)), locked, as_of, picked)
         for history in row_histories(structure, as_of)
     ]
 
 
-def _part(history: RowHistory, forecast: BarForecast | None, locked: list[LockedOff], as_of: date, picked) -> dict:
+def _part(history: RowHistory, row: ForecastRow | None, locked: list[LockedOff], as_of: date, picked) -> dict:
+    forecast = row.forecast if row else None
     told = forecast.results.get("forecast") if forecast else None
     days = read_days(history)
     title = f"Span {history.span_index}" + ("" if history.level == "mid" else f", {history.level} bars")
@@ -60,7 +66,7 @@ def _part(history: RowHistory, forecast: BarForecast | None, locked: list[Locked
         "title": title,
         "key": f"{history.system_id}-{history.level}",
         "numbers": [str(number) for number in history.numbers],
-        "row": forecast_row(forecast, as_of) if forecast else None,
+        "row": row,
         "days": days,
         "reads": _reads(history),
         "stressed_on": [day_of_ordinal(stressed.on_day) for stressed in history.row.stressed],
@@ -88,7 +94,7 @@ def _part(history: RowHistory, forecast: BarForecast | None, locked: list[Locked
             "limit_on": day_of_ordinal(forecast.results["limit_day"]),
             "lead_days": forecast.inputs["lead_days"],
             "made_anew_on": date.fromisoformat(forecast.results["made_anew_on"]),
-            "chance": chance_words(forecast.chance_below_need_ratio),
+            "is_lowered": forecast.results["read_ratio"] < 1.0,
         }
     return part
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from math import floor
 
 from defusedcsv import csv
 
@@ -20,6 +21,7 @@ HEADINGS = (
     "row of bars",
     "pressure today lower edge psi",
     "pressure today middle psi",
+    "counted by readings psi",
     "need psi",
     "chance below need",
     "need reached at lower edge on",
@@ -36,13 +38,21 @@ HEADINGS = (
 
 @dataclass(frozen=True, kw_only=True)
 class ForecastRow:
-    """One row of bars as the list shows it on a day."""
+    """One row of bars as the list shows it on a day. `read_psi`: what counts by readings, where it is below the lower
+    edge of the forecast."""
 
     forecast: BarForecast
     place: str
     chance: str
     lateness: Lateness | None
     days_old: int
+    read_psi: float | None = None
+
+    @property
+    def is_read_below_need(self) -> bool:
+        """Whether the readings alone say that the need is not met."""
+        need = self.forecast.needed_psi
+        return self.read_psi is not None and need is not None and self.read_psi < need
 
     @property
     def is_late(self) -> bool:
@@ -65,7 +75,10 @@ def place_words(forecast: BarForecast) -> str:
     return f"span {forecast.system.span.index}{level}"
 
 
-def forecast_row(forecast: BarForecast, as_of: date) -> ForecastRow:
+def forecast_row(forecast: BarForecast, as_of: date, counted_psi: float | None = None) -> ForecastRow:
+    """`counted_psi`: what counts for the span; the least of the structure where a list knows no more."""
+    lower = forecast.lower_psi_today
+    is_lower = counted_psi is not None and (lower is None or counted_psi < floor(lower))
     stands = None
     if forecast.recommended_on is not None:
         on = forecast.recommended_on
@@ -76,11 +89,17 @@ def forecast_row(forecast: BarForecast, as_of: date) -> ForecastRow:
         chance=chance_words(forecast.chance_below_need_ratio),
         lateness=stands,
         days_old=(as_of - forecast.made_on).days,
+        read_psi=counted_psi if is_lower else None,
     )
 
 
 def forecast_rows(forecasts: Iterable[BarForecast], as_of: date) -> list[ForecastRow]:
-    return [forecast_row(forecast, as_of) for forecast in forecasts]
+    return [forecast_row(forecast, as_of, _least_counted(forecast)) for forecast in forecasts]
+
+
+def _least_counted(forecast: BarForecast) -> float | None:
+    standing = getattr(forecast.structure, "standing", None)
+    return standing.least_pressure_psi if standing else None
 
 
 def forecast_csv(handle, rows: Iterable[ForecastRow]) -> None:
@@ -97,6 +116,7 @@ def forecast_csv(handle, rows: Iterable[ForecastRow]) -> None:
             row.place,
             _number(one.lower_psi_today),
             _number(one.middle_psi_today),
+            _number(row.read_psi),
             _number(one.needed_psi),
             "" if one.chance_below_need_ratio is None else f"{one.chance_below_need_ratio:.3f}",
             _day(one.need_reached_early_on),

@@ -8,7 +8,8 @@ from statistics import NormalDist
 
 from inspections.assembly.loss_history import RowHistory
 from inspections.rules.clocks import Due
-from inspections.rules.forecast_band import day_of_ordinal, read_off
+from inspections.rules.clocks.terms import clip
+from inspections.rules.forecast_band import Days, read_off
 from inspections.rules.retension_date import Change, Reached, Recommended, kept_or_new, next_change, recommend
 from inventory.mechanics.bars.loss import BarRow, LossPolicy, fit_row, forecast
 from inventory.mechanics.errors import OutsideValidity
@@ -95,46 +96,68 @@ def _is_fresh(kept: Kept, as_of: date) -> bool:
 
 def _made_anew(history, owner, pool, known, recorded, kept, as_of, inputs, digest) -> Made:
     member, member_row, lent = _lent(history, owner, pool, kept)
-    need, limit = known.needed_psi, owner.limit_psi
-    levels = sorted({need, limit, *(change.from_whole_psi for change in known.changes if change.psi > 0.0)})
+    need = known.needed_psi
     told = forecast(
         history.row,
         policy=owner.loss,
         pool=lent,
         from_day=float(as_of.toordinal()),
         days_ahead=DAYS_AHEAD,
-        need_psi=tuple(levels),
+        need_psi=(need,),
     )
-    reached = {mark.psi: mark for mark in told.reachings}
     short = short_forecast(told)
     first = short["points"][0]
+    ratio = _read_ratio(history, known, first["least_lower_psi"], kept)
+    days = Days(points=told.points, ratio=ratio)
     change = next_change(known.changes, _counted(known, first["least_lower_psi"]))
-    horizon = None
-    if change is not None and change.psi > 0.0:
-        horizon = day_of_ordinal(reached[change.from_whole_psi].early_day)
-    own = _own_date(owner, known, reached, horizon, kept, history, as_of)
+    horizon = days.lower(change.from_whole_psi) if change is not None and change.psi > 0.0 else None
+    own = _own_date(owner, known, days, horizon, kept, history, as_of)
     columns = {
         "problem": "",
         "lower_psi_today": first["least_lower_psi"],
         "middle_psi_today": first["least_middle_psi"],
         "needed_psi": need,
-        "chance_below_need_ratio": reached[need].chance_already_ratio,
-        "need_reached_early_on": day_of_ordinal(reached[need].early_day),
-        "need_reached_middle_on": day_of_ordinal(reached[need].middle_day),
+        "chance_below_need_ratio": told.reachings[0].chance_already_ratio,
+        "need_reached_early_on": days.lower(need),
+        "need_reached_middle_on": days.middle(need),
         "posting_psi": change.psi if change else None,
         "posting_horizon_on": horizon,
-        "posting_words": _posting_words(change, known)[:300],
+        "posting_words": clip(_posting_words(change, known), 300),
     }
+    limit_on = days.lower(owner.limit_psi)
     results = {
         "forecast": short,
         "member": member.as_dict() if member else None,
         "member_row": member_row,
         "member_pool": pool.digest if pool else "",
-        "limit_day": reached[limit].early_day,
+        "limit_day": limit_on.toordinal() if limit_on else None,
+        "read_ratio": ratio,
         "made_anew_on": as_of.isoformat(),
         "own": {"on": own.on.isoformat() if own.on else None, "why": own.why, "governs": own.governs},
     }
     return Made(digest=digest, columns=columns | _recommended(own, recorded), inputs=inputs, results=results)
+
+
+def _read_ratio(history: RowHistory, known: Known, lower_psi: float, kept: Kept | None) -> float:
+    """How far what was read since the last pull lies below the band: the part by which every edge is lowered for the
+    dates, 1 where it does not.
+
+    A forecast may not explain a low reading (a plate that sank, a bar that slipped); the loss then goes on from what
+    was read, not from the band. Time does not make it up: the part stays until the bars are read or pulled again
+    (`model`).
+    """
+    last = max((stressed.on_day for stressed in history.row.stressed), default=0.0)
+    read_since = any(read.on_day > last for read in history.row.readings)
+    if not read_since or known.rated_psi is None or known.rated_psi >= floor(lower_psi):
+        return 1.0
+    ratio = max(0.0, known.rated_psi / lower_psi)
+    if (
+        kept is not None
+        and kept.results.get("read_ratio")
+        and kept.inputs["row"]["readings"] == [read.as_dict() for read in history.row.readings]
+    ):
+        ratio = min(ratio, kept.results["read_ratio"])
+    return round(ratio, 4)
 
 
 def _lent(history: RowHistory, owner: Owner, pool: SummedPool | None, kept: Kept | None):
@@ -166,23 +189,12 @@ def _posting_words(change: Change | None, known: Known) -> str:
     return "Below the pressure counted today nothing more changes the posting."
 
 
-def _own_date(owner, known, reached, horizon, kept, history, as_of) -> Recommended:
+def _own_date(owner, known, days, horizon, kept, history, as_of) -> Recommended:
     """The date by the forecast alone, held against the one that stands."""
+    limit, need = owner.limit_psi, known.needed_psi
     marks = [
-        (
-            "limit",
-            Reached(
-                psi=owner.limit_psi,
-                words="the re-tension limit",
-                on=day_of_ordinal(reached[owner.limit_psi].early_day),
-            ),
-        ),
-        (
-            "need",
-            Reached(
-                psi=known.needed_psi, words=known.need_words, on=day_of_ordinal(reached[known.needed_psi].early_day)
-            ),
-        ),
+        ("limit", Reached(psi=limit, words="the re-tension limit", on=days.lower(limit))),
+        ("need", Reached(psi=need, words=known.need_words, on=days.lower(need))),
     ]
     new = recommend(
         as_of=as_of,
@@ -190,6 +202,7 @@ def _own_date(owner, known, reached, horizon, kept, history, as_of) -> Recommend
         horizon=None if horizon is None else (horizon, ""),
         lead_days=owner.lead_days,
         band_ratio=owner.loss.band_ratio,
+        lowered=days.ratio < 1.0,
     )
     if kept is None or not kept.results.get("own"):
         return new

@@ -53,13 +53,19 @@ class Recommended:
 def posting_changes(thresholds: Sequence[Mapping], vehicles: Sequence[Mapping]) -> list[Change]:
     """Pressures of a kept curve at which a sign would change, highest first; what only a design or permit vehicle
     notices is left out."""
-    classes = {row["vehicle"]: row["vehicle_class"] for row in vehicles}
-    found: dict[float, list[str]] = {}
+    known = {row["vehicle"]: row for row in vehicles}
+    said: dict[float, list[str]] = {}
+    limits: dict[float, list[str]] = {}
     for row in thresholds:
-        moves = (row["action_below"], row["below_tons"]) != (row["action_above"], row["above_tons"])
-        if moves or (row["kind"] == "factor 1" and classes.get(row["vehicle"]) in SIGNED_CLASSES):
-            found.setdefault(row["pressure_psi"], []).append(row["words"])
-    return [Change(psi=psi, words=" ".join(dict.fromkeys(found[psi]))) for psi in sorted(found, reverse=True)]
+        if row["kind"] == "factor 1":
+            vehicle = known.get(row["vehicle"], {})
+            if vehicle.get("vehicle_class") in SIGNED_CLASSES:
+                limits.setdefault(row["pressure_psi"], []).append(vehicle.get("name", row["vehicle"]))
+        elif (row["action_below"], row["below_tons"]) != (row["action_above"], row["above_tons"]):
+            said.setdefault(row["pressure_psi"], []).append(row["words"])
+    for psi, names in limits.items():
+        said.setdefault(psi, []).append(f"Below it a limit is needed for {', '.join(dict.fromkeys(names))}.")
+    return [Change(psi=psi, words=" ".join(dict.fromkeys(said[psi]))) for psi in sorted(said, reverse=True)]
 
 
 def next_change(changes: Iterable[Change], counted_psi: float | None) -> Change | None:
@@ -76,16 +82,21 @@ def recommend(
     horizon: tuple[date, str] | None,
     lead_days: int,
     band_ratio: float,
+    lowered: bool = False,
 ) -> Recommended:
-    """The earliest of the marks of pressure (("need" or "limit", reached)) and the posting horizon less the lead."""
-    edge = f"the lower edge of the {100 * band_ratio:.0f} % band"
+    """The earliest of the marks of pressure (("need" or "limit", reached)) and the posting horizon less the lead.
+
+    `lowered`: the edge was lowered to what was read, since the readings lie below the band."""
+    edge = f"the lower edge of the forecast's {100 * band_ratio:.0f} % band"
+    if lowered:
+        edge += ", lowered to the last readings,"
     asked = []
     for governs, mark in marks:
         if mark.on is not None and mark.on <= as_of:
-            why = f"{edge} of the forecast is below {mark.words} ({mark.psi:.0f} psi) already, seen {day(as_of)}."
+            why = f"{edge} is below {mark.words} ({mark.psi:.0f} psi) already, seen {day(as_of)}."
             asked.append(Recommended(on=as_of, why=why, governs=governs))
         elif mark.on is not None:
-            why = f"{edge} of the forecast reaches {mark.words} ({mark.psi:.0f} psi) on {day(mark.on)}."
+            why = f"{edge} reaches {mark.words} ({mark.psi:.0f} psi) on {day(mark.on)}."
             asked.append(Recommended(on=mark.on, why=why, governs=governs))
     if horizon is not None:
         on = max(as_of, horizon[0] - timedelta(days=lead_days))
