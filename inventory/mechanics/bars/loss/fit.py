@@ -42,24 +42,36 @@ class RowFit(Plain):
 
 
 @dataclass(frozen=True, eq=False)
+class Whitened:
+    """At one scale of the losses: ``root`` (N, N) lower root of what is a bar's own. Whitened by it: ``residual``
+    (N, G) of observations less log of the part kept, ``factors`` (N, r) of levels and days; ``gram`` and ``shared`` are
+    their products.
+    """
+
+    root: np.ndarray
+    residual: np.ndarray
+    factors: np.ndarray
+    gram: np.ndarray
+    shared: np.ndarray
+
+
+@dataclass(frozen=True, eq=False)
 class Solved:
     """The fit of a row with all that a forecast needs.
 
-    ``root`` (N, N) lower root of the bars' own covariance; ``residual`` (N, G) observations less log of the part kept,
-    and ``factors`` (N, r) levels and days, both whitened by it; ``log_likelihood`` (S, G); ``settled`` (S, r, r) of
-    `_settled`; ``factor_cov`` (S, r, r).
+    ``whitened`` one for each scale of the losses; ``log_likelihood`` (S, G); ``settled`` (S, r, r) of `_settled`.
     """
 
     history: History
     policy: LossPolicy
     grid: Grid
     scatter: Scatter
-    root: np.ndarray
-    residual: np.ndarray
-    factors: np.ndarray
-    factor_cov: np.ndarray
+    whitened: tuple[Whitened, ...]
     settled: np.ndarray
     log_likelihood: np.ndarray
+
+    def whitened_at(self, scale: int) -> Whitened:
+        return self.whitened[scale // (len(self.grid.scales) // len(self.whitened))]
 
     @cached_property
     def node_likelihood(self) -> np.ndarray:
@@ -99,17 +111,30 @@ def solve(row: BarRow, policy: LossPolicy, by_day: float | None = None) -> Solve
     history = history_of(row, policy, by_day)
     scatter = scatter_of(history, policy)
     offset = history.log_lb - np.log(history.left_lb[history.bar, history.stressing])
-    root = np.linalg.cholesky(scatter.own)
-    residual = solve_triangular(root, offset[:, None] - _log_kept(grid, history), lower=True, check_finite=False)
-    both = np.concatenate([scatter.levels, scatter.days], axis=1)
-    factors = solve_triangular(root, both, lower=True, check_finite=False)
-    covariance = _factor_cov(scatter, grid)
-    settled, halved = _settled(covariance, factors.T @ factors, grid.scales[:, 0] ** 2)
-    likelihood = _likelihood(grid.scales[:, 0] ** 2, residual, factors.T @ residual, settled) - halved[:, None]
+    residual = offset[:, None] - _log_kept(grid, history)
+    factors = np.concatenate([scatter.levels, scatter.days], axis=1)
+    roots = _factor_roots(scatter, grid)
+    whitened, settled, likelihood = [], [], []
+    for losses in np.unique(grid.scales[:, 0]):
+        root = np.linalg.cholesky(scatter.left + losses**2 * scatter.lost)
+        both = solve_triangular(root, np.concatenate([residual, factors], axis=1), lower=True, check_finite=False)
+        each = _whitened(root, both, residual.shape[1])
+        inner, halved = _settled(roots, each.gram)
+        halved = halved + np.log(np.diagonal(root)).sum()
+        whitened.append(each)
+        settled.append(inner)
+        likelihood.append(_log_likelihood(each, inner) - halved[:, None])
     return Solved(
-        history=history, policy=policy, grid=grid, scatter=scatter, root=root, residual=residual, factors=factors,
-        factor_cov=covariance, settled=settled, log_likelihood=likelihood,
+        history=history, policy=policy, grid=grid, scatter=scatter, whitened=tuple(whitened),
+        settled=np.concatenate(settled), log_likelihood=np.concatenate(likelihood),
     )  # fmt: skip
+
+
+def _whitened(root: np.ndarray, both: np.ndarray, nodes: int) -> Whitened:
+    residual, factors = both[:, :nodes], both[:, nodes:]
+    return Whitened(
+        root=root, residual=residual, factors=factors, gram=factors.T @ factors, shared=factors.T @ residual
+    )
 
 
 def _log_kept(grid: Grid, history: History) -> np.ndarray:
@@ -123,33 +148,31 @@ def _log_kept(grid: Grid, history: History) -> np.ndarray:
     return logs
 
 
-def _factor_cov(scatter: Scatter, grid: Grid) -> np.ndarray:
-    """(S, r, r) covariance of the factors: levels as they are, days by the scale between days."""
+def _factor_roots(scatter: Scatter, grid: Grid) -> np.ndarray:
+    """(B, r, r) lower roots of the factors' covariance: levels as they are, days by each scale of the days."""
     levels, days = len(scatter.level_cov), len(scatter.day_cov)
-    out = np.zeros((len(grid.scales), levels + days, levels + days))
-    out[:, :levels, :levels] = scatter.level_cov
-    out[:, levels:, levels:] = grid.scales[:, 1, None, None] ** 2 * scatter.day_cov
+    of_days = np.unique(grid.scales[:, 1])
+    out = np.zeros((len(of_days), levels + days, levels + days))
+    out[:, :levels, :levels] = np.linalg.cholesky(scatter.level_cov)
+    root = np.linalg.cholesky(scatter.day_cov + 1e-14 * np.eye(days))
+    out[:, levels:, levels:] = of_days[:, None, None] * root
     return out
 
 
-def _settled(covariance: np.ndarray, gram: np.ndarray, within: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """(S, r, r) R (w^2 I + R' F'F R)^-1 R' for covariance R R', and (S,) half the log determinant of the whole.
+def _settled(roots: np.ndarray, gram: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """(B, r, r) R (I + R' F'F R)^-1 R' for each root R, and (B,) half the log determinant of the bracket.
 
-    The matrix inversion lemma: (w^2 I + F C F')^-1 = (I - F R (w^2 I + R' F'F R)^-1 R' F') / w^2. Half of the log
-    determinant of the bars' own covariance is the same at every scale and is left out.
+    The matrix inversion lemma: (I + F R R' F')^-1 = I - F R (I + R' F'F R)^-1 R' F', determinant of the bracket.
     """
-    count = len(gram)
-    root = np.linalg.cholesky(covariance + 1e-14 * np.eye(count))
-    inner = within[:, None, None] * np.eye(count) + root.transpose(0, 2, 1) @ gram @ root
-    settled = root @ np.linalg.solve(inner, root.transpose(0, 2, 1))
-    return settled, 0.5 * np.linalg.slogdet(inner)[1] - 0.5 * count * np.log(within)
+    turned = roots.transpose(0, 2, 1)
+    inner = np.eye(len(gram)) + turned @ gram @ roots
+    return roots @ np.linalg.solve(inner, turned), 0.5 * np.linalg.slogdet(inner)[1]
 
 
-def _likelihood(within: np.ndarray, residual: np.ndarray, shared: np.ndarray, settled: np.ndarray) -> np.ndarray:
-    """(S, G) -1/2 r' K^-1 r, less what N residuals of variance w^2 cost."""
-    squares = np.einsum("ng,ng->g", residual, residual)
-    taken = np.einsum("rg,srg->sg", shared, settled @ shared)
-    return -0.5 * (squares - taken) / within[:, None] - 0.5 * len(residual) * np.log(within)[:, None]
+def _log_likelihood(each: Whitened, settled: np.ndarray) -> np.ndarray:
+    """(B, G) -1/2 r' K^-1 r."""
+    squares = np.einsum("ng,ng->g", each.residual, each.residual)
+    return -0.5 * (squares - np.einsum("rg,brg->bg", each.shared, settled @ each.shared))
 
 
 def form_fits(grid: Grid, slope_weights, pair_weights, node_likelihood: np.ndarray) -> tuple[FormFit, ...]:

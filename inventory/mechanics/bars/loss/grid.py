@@ -29,7 +29,8 @@ SCALE_STEPS_SD = (-2.0, -1.0, 0.0, 1.0, 2.0)
 @dataclass(frozen=True, eq=False)
 class Grid:
     """Nodes: ``slopes`` (A,) of the logarithmic form, then all pairs of ``floors`` (B,) and ``settles`` (C,), floors
-    slowest; ``scales`` (S, 2) factors on the scatter within a day and between days, with ``scale_weights`` (S,)."""
+    slowest; ``scales`` (S, 2) factors on the scatter of bars' losses (slowest) and of days,
+    with ``scale_weights`` (S,)."""
 
     slopes: np.ndarray
     floors: np.ndarray
@@ -85,7 +86,7 @@ def grid_of(policy: LossPolicy) -> Grid:
         slopes=_nodes(policy.log_slope_ratio, slope_sd, SLOPE_NODES, SLOPE_BOUNDS),
         floors=_nodes(policy.floor_ratio, floor_sd, FLOOR_NODES, FLOOR_BOUNDS),
         settles=np.exp(_nodes(float(np.log(policy.settle_days)), settle_sd, SETTLE_NODES, (-2.0, 12.0), reach=4.0)),
-        scales=np.array([(within, between) for within in factors for between in factors]),
+        scales=np.array([(losses, days) for losses in factors for days in factors]),
         scale_weights=np.outer(each, each).ravel(),
     )
 

@@ -11,14 +11,13 @@ import numpy as np
 
 from inventory.mechanics.errors import OutsideValidity, require_range
 
+from .falls import Fall, falls_of
 from .forms import logarithmic_ratio
 from .terms import BarRow, ForceRead, LossPolicy, Stressed
 
 SOURCE = "forecast of bar force"
 TOO_MUCH_SD = 3.0
 """A reading this many standard deviations above the force that was put in is doubted and does not enter (model)."""
-APART_RATIO = 0.37
-"""A bar that holds less than this part of what its neighbours would lead to expect stands apart from them (model)."""
 YEAR_DAYS = 365.0
 
 
@@ -28,7 +27,8 @@ class History:
 
     ``stressed_days`` (K,); ``left_lb`` (bars, K) the force each stressing left, known or taken for known, and
     ``is_known`` (K,) whether any force of it is. Per observation: ``log_lb``, ``bar``, ``stressing``, ``day``,
-    ``is_reading``, ``repeats``. ``apart`` (bars, K) and ``is_slack`` (bars,) as the last stressing left them.
+    ``is_reading``, ``repeats``. ``falls`` of a bar or of the whole row (`falls`); ``is_slack`` (bars,) by the last word
+    since the last stressing.
     """
 
     row: BarRow
@@ -42,7 +42,7 @@ class History:
     day: np.ndarray
     is_reading: np.ndarray
     repeats: np.ndarray
-    apart: np.ndarray
+    falls: tuple[Fall, ...]
     is_slack: np.ndarray
     read_bars: frozenset[int]
     readings_used: int
@@ -67,7 +67,7 @@ def history_of(row: BarRow, policy: LossPolicy, by_day: float | None = None) -> 
     slack = _slack(row, readings, stressed, days, told)
     readings = [each for each in readings if each.force_lb > 0.0]
     at = np.array([np.searchsorted(days, each.on_day, side="right") - 1 for each in readings], dtype=int)
-    apart = _apart(readings, at, policy, days, left, slack, told)
+    falls = _falls(readings, at, policy, days, left, told)
     if guessed:
         left = _guess_left(readings, at, policy, days, left, told)
     seen = [(k, i, force) for k, each in enumerate(stressed) for i, force in enumerate(each.forces_lb) if force]
@@ -84,7 +84,7 @@ def history_of(row: BarRow, policy: LossPolicy, by_day: float | None = None) -> 
         day=np.array([days[k] for k, _, _ in seen] + [each.on_day for each in readings], dtype=float),
         is_reading=np.array([False] * len(seen) + [True] * len(readings), dtype=bool),
         repeats=np.array([1.0] * len(seen) + [float(max(each.repeats, 1)) for each in readings]),
-        apart=apart,
+        falls=falls,
         is_slack=slack,
         read_bars=frozenset(each.bar_index for each, k in zip(readings, at, strict=True) if k == current),
         readings_used=len(readings),
@@ -252,28 +252,27 @@ def _slack(row, readings, stressed, days, told) -> np.ndarray:
     return slack
 
 
-def _apart(readings, at, policy, days, left, slack, told) -> np.ndarray:
-    """(bars, stressings): bars far below their fellows of the same time, which say nothing about the others."""
-    apart = np.zeros(left.shape, dtype=bool)
+def _falls(readings, at, policy, days, left, told) -> tuple[Fall, ...]:
     if not readings:
-        return apart
+        return ()
     bars = np.array([each.bar_index for each in readings])
-    forces = np.log([each.force_lb for each in readings])
-    elapsed = np.array([each.on_day for each in readings]) - days[at]
-    against = forces - np.log(left[bars, at] * expected_ratio(policy, elapsed))
-    for k in set(at):
-        here = at == k
-        for i in set(bars[here]):
-            others = against[here & (bars != i)]
-            if len(set(bars[here & (bars != i)])) >= 2:
-                apart[i, k] = np.median(against[here & (bars == i)]) - np.median(others) < np.log(APART_RATIO)
-    if apart[:, -1].any():
-        verb = "holds" if apart[:, -1].sum() == 1 else "hold"
+    on = np.array([each.on_day for each in readings])
+    elapsed = on - days[at]
+    against = np.log([each.force_lb for each in readings]) - np.log(left[bars, at] * expected_ratio(policy, elapsed))
+    falls = falls_of(bars=bars, days=on, elapsed_days=elapsed, stressing=at, against=against)
+    now = [fall for fall in falls if fall.stressing == len(days) - 1]
+    alone = len({fall.bar for fall in now if fall.bar is not None})
+    if alone:
         told.append(
-            f"{int(apart[:, -1].sum())} of the bars {verb} far less than the others: taken as read and kept out of "
-            "what is learned about the rest."
+            f"{alone} of the bars {'has' if alone == 1 else 'have'} fallen far below the others or below what "
+            f"{'it' if alone == 1 else 'they'} held before: taken as last read. Find out why."
         )
-    return apart
+    if any(fall.bar is None for fall in now):
+        told.append(
+            "All bars fell at once by far more than their loss before explains: the forecast starts again from there. "
+            "Find out why (plates, nuts, wet wood in frost)."
+        )
+    return falls
 
 
 def _guess_left(readings, at, policy, days, left, told) -> np.ndarray:

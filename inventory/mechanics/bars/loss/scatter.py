@@ -11,8 +11,10 @@ integrated in closed form (`fit`). All of it ``model``:
   with neighbours, exponentially over 10 ft; half is the bar's own.
 - A day (moisture, temperature): common to all bars, alike for days close together (14 days).
 
-Bars and errors of reading scatter within a day, days and jacks between them: a scale each (`grid`). Forces left and
-days are few, so they are carried as factors beside the bars' own covariance, whose root is found once for all scales.
+What bars lose of their own, and days with jacks, have a scale each (`grid`), for that scatter is known the least; an
+error of reading is what the policy says, and so is how unevenly bars are left: forces read at stressing show that much
+better than any scale, and would otherwise speak for the losses too. Forces left and days are few, so they are carried
+as factors beside what is a bar's own.
 """
 
 from __future__ import annotations
@@ -27,7 +29,7 @@ from .history import YEAR_DAYS, History
 from .terms import LossPolicy
 
 TARGET_COMMON_SD, TARGET_OWN_SD, LEVEL_FREE_SD = 0.08, 0.06, 0.5
-APART_SD = 1.0
+FALL_SD = 1.0
 NEIGHBOUR_FT, NEIGHBOUR_SHARE = 10.0, 0.5
 LOSS_SHARE, LASTING_SHARE = 0.5, 0.5
 DAY_TOGETHER_DAYS = 14.0
@@ -45,19 +47,19 @@ class Places:
 
 @dataclass(frozen=True, eq=False)
 class Scatter:
-    """Covariance of the N observations at scales (within w, between b):
-    ``w^2 own + levels level_cov levels' + b^2 days day_cov days'``.
+    """Covariance of the N observations at scales (losses w, days b):
+    ``left + w^2 lost + levels level_cov levels' + b^2 days day_cov days'``, errors of reading within ``left``.
 
-    ``level_cov`` is of the log forces left by every stressing, then of bars that stand apart (``apart``, pairs of bar
-    and stressing); ``day_cov`` of every day read (``read_days``), then of every stressing whose forces were read.
+    ``level_cov`` is of the log forces left by every stressing, then of the falls; ``day_cov`` of every day read
+    (``read_days``), then of every stressing whose forces were read.
     """
 
     seen: Places
     likeness: np.ndarray
-    own: np.ndarray
+    left: np.ndarray
+    lost: np.ndarray
     levels: np.ndarray
     level_cov: np.ndarray
-    apart: np.ndarray
     days: np.ndarray
     day_cov: np.ndarray
     read_days: np.ndarray
@@ -129,9 +131,10 @@ def scatter_of(history: History, policy: LossPolicy) -> Scatter:
     left, lost = bar_covariance(policy, likeness, seen, seen)
     half = policy.stressing_sd_ratio**2 / 2.0
     noise = np.where(history.is_reading, policy.reading_sd_ratio**2 / history.repeats, half) + LEAST_SD**2
-    apart = np.argwhere(history.apart)
     levels = [seen.stressing == k for k in range(len(history.stressed_days))]
-    levels += [(seen.bar == bar) & (seen.stressing == k) for bar, k in apart]
+    for fall in history.falls:
+        since = history.is_reading & (seen.stressing == fall.stressing) & (history.day >= fall.since_day)
+        levels.append(since & (fall.bar is None or seen.bar == fall.bar))
     read_days = np.unique(history.day[history.is_reading])
     jacked = np.flatnonzero(history.is_known)
     days = [history.is_reading & (history.day == day) for day in read_days]
@@ -142,20 +145,20 @@ def scatter_of(history: History, policy: LossPolicy) -> Scatter:
     return Scatter(
         seen=seen,
         likeness=likeness,
-        own=left + lost * np.outer(loading, loading) + np.diag(noise),
+        left=left + np.diag(noise),
+        lost=lost * np.outer(loading, loading),
         levels=np.array(levels, dtype=float).T.reshape(len(loading), len(levels)),
-        level_cov=_level_cov(history, len(apart)),
-        apart=apart,
+        level_cov=_level_cov(history, len(history.falls)),
         days=np.array(days, dtype=float).reshape(len(days), len(loading)).T,
         day_cov=day_cov,
         read_days=read_days,
     )
 
 
-def _level_cov(history: History, apart_count: int) -> np.ndarray:
+def _level_cov(history: History, fall_count: int) -> np.ndarray:
     read = history.is_known
     shared = LEVEL_FREE_SD if history.is_guessed else TARGET_COMMON_SD
     level = np.diag(np.where(read, LEVEL_FREE_SD, TARGET_OWN_SD) ** 2) + np.outer(~read, ~read) * shared**2
-    whole = np.eye(len(level) + apart_count) * APART_SD**2
+    whole = np.eye(len(level) + fall_count) * FALL_SD**2
     whole[: len(level), : len(level)] = level
     return whole

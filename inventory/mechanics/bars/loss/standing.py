@@ -73,56 +73,60 @@ class _Effects:
         bars = np.arange(count)
         now = Places(bar=bars, stressing=np.full(count, last), loading=np.ones(count))
         left, lost = bar_covariance(policy, scatter.likeness, now, scatter.seen)
-        seen = np.concatenate([left, lost * scatter.seen.loading])
-        self.white = solve_triangular(solved.root, seen.T, lower=True, check_finite=False).T
+        self.seen = (left, lost * scatter.seen.loading)
         self.own = bar_covariance(policy, scatter.likeness, now, now)
         self.level = np.zeros((count, len(scatter.level_cov)))
         self.level[:, last] = 1.0
-        for at, (bar, stressing) in enumerate(scatter.apart):
-            self.level[bar, last + 1 + at] = float(stressing == last)
+        for at, fall in enumerate(history.falls):
+            fallen = bars if fall.bar is None else fall.bar
+            self.level[fallen, last + 1 + at] = float(fall.stressing == last)
         self.day_lead = np.zeros((len(days), len(scatter.day_cov)))
         self.day_lead[:, : len(scatter.read_days)] = day_covariance(policy, days, scatter.read_days)
         grid_bars = np.tile(bars, len(days))
         loading = loss_loading(policy, history, np.repeat(days, count), grid_bars, np.full(len(grid_bars), last))
         self.loading = loading.reshape(len(days), count)
-        self.gram = solved.factors.T @ solved.factors
-        self.shared = solved.factors.T @ solved.residual
-        self.crossed = self.white @ solved.factors
-        self.squared = self.white @ self.white.T
-        self.pulled = self.white @ solved.residual
+        self.kept: dict[float, tuple[np.ndarray, ...]] = {}
+
+    def _crossed(self, scale: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Of A and C with the observations, whitened: with residuals, with factors, with themselves."""
+        losses = self.solved.grid.scales[scale, 0]
+        if losses not in self.kept:
+            each = self.solved.whitened_at(scale)
+            seen = np.concatenate([self.seen[0], losses**2 * self.seen[1]])
+            white = solve_triangular(each.root, seen.T, lower=True, check_finite=False).T
+            self.kept[losses] = (white @ each.residual, white @ each.factors, white @ white.T)
+        return self.kept[losses]
 
     def given(self, scale: int, nodes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Means (T, bars, nodes) and lower roots of the covariance (T, bars, bars)."""
         m, load = self.count, self.loading
         mean, known = self._posterior(scale, nodes)
-        within, between = self.solved.grid.scales[scale] ** 2
+        of_losses, of_days = self.solved.grid.scales[scale] ** 2
         means = mean[:m] + load[..., None] * mean[m : 2 * m] + mean[2 * m :, None]
         level = self.level @ self.solved.scatter.level_cov @ self.level.T
-        left = level + within * self.own[0] - known[:m, :m]
-        lost = within * self.own[1] - known[m : 2 * m, m : 2 * m]
+        left = level + self.own[0] - known[:m, :m]
+        lost = of_losses * self.own[1] - known[m : 2 * m, m : 2 * m]
         mixed = -known[:m, m : 2 * m]
         shared = -known[:m, 2 * m :].T - load * known[m : 2 * m, 2 * m :].T
-        day = between * self.solved.policy.day_sd_ratio**2 - np.diagonal(known)[2 * m :]
+        day = of_days * self.solved.policy.day_sd_ratio**2 - np.diagonal(known)[2 * m :]
         cov = left + load[:, :, None] * lost * load[:, None, :] + mixed * load[:, None, :] + mixed.T * load[:, :, None]
         cov += day[:, None, None] + shared[:, :, None] + shared[:, None, :]
         return means, np.linalg.cholesky(cov + 1e-10 * np.eye(m))
 
     def _posterior(self, scale: int, nodes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Means of A, C, D at the nodes, and the covariance the observations take away, by the inversion lemma."""
-        solved, m = self.solved, self.count
-        within, between = solved.grid.scales[scale] ** 2
-        settled, levels = solved.settled[scale], self.level.shape[1]
+        solved, m, each = self.solved, self.count, self.solved.whitened_at(scale)
+        settled, levels, of_days = solved.settled[scale], self.level.shape[1], solved.grid.scales[scale, 1] ** 2
+        pulled, crossed, squared = self._crossed(scale)
         lead = np.zeros((2 * m + len(self.day_lead), len(settled)))
         lead[:m, :levels] = self.level @ solved.scatter.level_cov
-        lead[2 * m :, levels:] = between * self.day_lead
-        bars, shared = slice(0, 2 * m), self.shared[:, nodes]
-        turned = shared - self.gram @ (settled @ shared)
-        mean = lead @ turned / within
-        mean[bars] += self.pulled[:, nodes] - self.crossed @ (settled @ shared)
-        inner = (self.gram - self.gram @ settled @ self.gram) / within
-        known = lead @ inner @ lead.T
-        half = (self.crossed - self.crossed @ settled @ self.gram) @ lead.T
+        lead[2 * m :, levels:] = of_days * self.day_lead
+        bars, shared = slice(0, 2 * m), settled @ each.shared[:, nodes]
+        mean = lead @ (each.shared[:, nodes] - each.gram @ shared)
+        mean[bars] += pulled[:, nodes] - crossed @ shared
+        known = lead @ (each.gram - each.gram @ settled @ each.gram) @ lead.T
+        half = (crossed - crossed @ settled @ each.gram) @ lead.T
         known[bars] += half
         known[:, bars] += half.T
-        known[bars, bars] += within * (self.squared - self.crossed @ settled @ self.crossed.T)
+        known[bars, bars] += squared - crossed @ settled @ crossed.T
         return mean, known

@@ -1,0 +1,82 @@
+"""Bars that fall by more than loss in time explains: a slipped nut, a crushed plate, a split edge (``model``).
+
+Such a bar must not be forecast near what it held before, and must not speak for the others. It gets a level of its own
+from the reading on that shows the fall, so that it stands as last read.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+APART_RATIO = 0.6
+"""A bar below this part of what its fellows lead to expect stands apart from them."""
+FALL_RATIO = 0.75
+"""A bar that keeps less than this part of what it held before, its fellows' change taken off, has fallen."""
+ROW_FALL_RATIO = 0.7
+SLOPE_ALLOWANCE = 0.15
+"""Log of a further loss per tenfold time that is no fall yet, where all bars go down together."""
+
+
+@dataclass(frozen=True)
+class Fall:
+    """From ``since_day`` on, under one stressing, a bar (None: the whole row) stands on a level of its own."""
+
+    bar: int | None
+    stressing: int
+    since_day: float
+
+
+def falls_of(*, bars, days, elapsed_days, stressing, against) -> tuple[Fall, ...]:
+    """Falls among readings in order of time. ``against`` (n,): log of a reading over what the policy expects."""
+    found = []
+    for k in np.unique(stressing):
+        here = stressing == k
+        found += _row_fall(int(k), days[here], elapsed_days[here], against[here])
+        found += _bar_falls(int(k), bars[here], days[here], against[here])
+    return tuple(found)
+
+
+def _row_fall(k: int, days, elapsed, against) -> list[Fall]:
+    """The last day on which the middle of all bars came down at once and stayed down."""
+    each_day = np.unique(days)
+    middles = np.array([np.median(against[days == day]) for day in each_day])
+    since = np.array([elapsed[days == day][0] for day in each_day])
+    for at in range(len(each_day) - 1, 0, -1):
+        allowed = np.log(ROW_FALL_RATIO) - SLOPE_ALLOWANCE * np.log10((1.0 + since[at]) / (1.0 + since[at - 1]))
+        if middles[at:].max() - middles[at - 1] < allowed:
+            return [Fall(None, k, float(each_day[at]))]
+    return []
+
+
+def _bar_falls(k: int, bars, days, against) -> list[Fall]:
+    found, beside = [], _beside_others(bars, days, against)
+    for bar in np.unique(bars):
+        own = np.flatnonzero(bars == bar)
+        values = beside[own]
+        split = _split(values)
+        others = np.median(against[bars != bar]) if len(np.unique(bars)) > 2 else None
+        if split:
+            found.append(Fall(int(bar), k, float(days[own[split]])))
+        elif others is not None and np.median(against[own]) - others < np.log(APART_RATIO):
+            found.append(Fall(int(bar), k, float(days[own[0]])))
+    return found
+
+
+def _split(values: np.ndarray) -> int:
+    """Where a bar's own readings part into before and after a fall that lasts to the last of them; 0: nowhere."""
+    for at in range(1, len(values)):
+        if values[at:].max() - np.median(values[:at]) < np.log(FALL_RATIO):
+            return at
+    return 0
+
+
+def _beside_others(bars, days, against) -> np.ndarray:
+    """Each reading less the middle of the other bars of its day, where at least two others were read."""
+    out = against.copy()
+    for at, (bar, day) in enumerate(zip(bars, days, strict=True)):
+        others = against[(days == day) & (bars != bar)]
+        if len(others) >= 2:
+            out[at] -= np.median(others)
+    return out
