@@ -1,6 +1,6 @@
 """Keep a plan tried as a draft: nobody pulls from it until an engineer releases it."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from django.db import transaction
 
@@ -63,7 +63,7 @@ def _columns(tried: Tried, asked: DayAsked, by: Person, at: datetime) -> dict:
         "span_index": tried.row.system.span.index,
         "state": StressingState.DRAFTED.value,
         "purpose": asked.purpose,
-        "planned_for": asked.planned_for or None,
+        "planned_for": date.fromisoformat(asked.planned_for) if asked.planned_for else None,
         "crew": asked.crew[:160],
         "note": asked.note[:400],
         "target_source": asked.target_source[:200],
