@@ -28,6 +28,9 @@ SOURCE = "elastic interaction of bars, model"
 TOLERANCE = 1e-9
 """Error of any C_ij over the greatest: where the series of tanh(lam B/2) - 1 is cut; the rest is summed exactly."""
 POWERS = 30
+BEARING_LEAST_IN = 0.5
+WAVES_MOST = 20000
+"""Sizes at which the sums stay exact and small; no deck comes near them."""
 LOSSES_BELOW_RATIO = 1.0 - 1e-9
 """Twice the sum of measured losses stays below 1, but for rounding."""
 
@@ -53,7 +56,7 @@ def compatibility_matrix(*, deck: Squeezed, bars: tuple[PlannedBar, ...]) -> np.
 def check_deck(deck: Squeezed) -> None:
     """``OutsideValidity`` for a size or modulus outside its range."""
     for name, value, most, unit in (
-        ("deck length", deck.deck_length_in, 24000, "in"),
+        ("deck length", deck.deck_length_in, 12000, "in"),
         ("deck width between bulkheads", deck.deck_width_in, 2400, "in"),
         ("deck thickness", deck.thickness_in, 60, "in"),
         ("transverse modulus of the wood", deck.e_transverse_psi, 1e6, "psi"),
@@ -65,8 +68,27 @@ def check_deck(deck: Squeezed) -> None:
     ):
         require_range(name=name, value=value, above=0, most=most, unit=unit, source=SOURCE)
     require_range(
+        name="bearing length of a bar", value=deck.bearing_length_in, least=BEARING_LEAST_IN, unit="in", source=SOURCE
+    )
+    require_range(
+        name="waves along the deck before it is deep (length over width and root of G/E_T)",
+        value=_waves(deck),
+        most=WAVES_MOST,
+        source=SOURCE,
+    )
+    require_range(
         name="bar length", value=deck.bar_length_in, least=deck.deck_width_in, most=3000, unit="in", source=SOURCE
     )
+
+
+def _reach(deck: Squeezed) -> float:
+    """lam / k: how much shorter than the deck's length along it a wave reaches across."""
+    return float(np.sqrt(deck.shear_modulus_psi / deck.e_transverse_psi) * deck.reach_factor)
+
+
+def _waves(deck: Squeezed) -> float:
+    """Number of waves after which tanh(lam B/2) is 1 within ``TOLERANCE``."""
+    return float(-np.log(TOLERANCE) * deck.deck_length_in / (np.pi * _reach(deck) * deck.deck_width_in))
 
 
 def bar_flexibility(*, deck: Squeezed, areas_in2: np.ndarray) -> np.ndarray:
@@ -82,14 +104,14 @@ def wood_flexibility(*, deck: Squeezed, stations_in: np.ndarray) -> np.ndarray:
     dies out like exp(-lam B) and is cut at ``TOLERANCE``.
     """
     length, width = deck.deck_length_in, deck.deck_width_in
-    reach = np.sqrt(deck.shear_modulus_psi / deck.e_transverse_psi) * deck.reach_factor
+    reach = _reach(deck)
     phase = np.pi * stations_in / length
     opening = np.pi * deck.bearing_length_in / length
     even = width / (deck.e_transverse_psi * deck.thickness_in * length)
     # 2/(L t) c_m = scale/m (tanh), and sinc2(k b/2) = (1 - cos(m opening)) 2 / (m opening)2.
     scale = 4.0 / (deck.thickness_in * deck.e_transverse_psi * reach * np.pi)
     deep = scale * 2.0 / opening**2 * _cosines_over_cubes(phase, opening)
-    orders = np.arange(1, 2 + int(np.ceil(-np.log(TOLERANCE) * length / (np.pi * reach * width))))
+    orders = np.arange(1, 2 + int(np.ceil(_waves(deck))))
     shallow = scale / orders * (np.tanh(orders * np.pi * reach * width / (2.0 * length)) - 1.0)
     waves = np.cos(np.outer(phase, orders))
     shallow = (waves * (shallow * np.sinc(orders * opening / (2.0 * np.pi)) ** 2)) @ waves.T

@@ -108,7 +108,9 @@ def test_dominant_bands_are_positive_definite(losses):
     [
         {"deck_length_in": 0.0}, {"deck_width_in": -1.0}, {"thickness_in": float("nan")}, {"e_transverse_psi": 0.0},
         {"shear_modulus_psi": float("inf")}, {"bearing_length_in": 0.0}, {"bar_length_in": 100.0},
-        {"bar_modulus_psi": 0.0}, {"wood_factor": 0.0}, {"reach_factor": -1.0},
+        {"bearing_length_in": 1e-6}, {"reach_factor": 1e-5}, {"deck_width_in": 1e-4},
+        {"e_transverse_psi": 1e6, "shear_modulus_psi": 1e-6}, {"bar_modulus_psi": 0.0},
+        {"wood_factor": 0.0}, {"reach_factor": -1.0},
     ],
 )  # fmt: skip
 def test_sizes_no_deck_has_are_refused(wrong):

@@ -128,6 +128,16 @@ def test_gauge_is_rounded_to_its_division_and_down_at_a_limit():
     assert plan.pulls[0].bars[0].gauge_psi == 6800.0
 
 
+@pytest.mark.parametrize("target, gauge", [(57600.0, 4600.0), (58000.0, 4700.0)])
+def test_gauge_is_rounded_to_the_nearest_division(target, gauge):
+    """100 psi is 1,241.6 lb: 57,600 lb is 46.4 divisions, 58,000 lb 46.7."""
+    alone = bars_of(count=1, target_lb=target)
+    plan = plan_stressing(
+        plan_input(deck=deck_of(count=1), bars=alone, jacks=jacks_of(gauge_division_psi=100.0), seating_in=0.0)
+    )
+    assert plan.pulls[0].bars[0].gauge_psi == gauge
+
+
 def test_seating_is_taken_from_the_pull_and_given_in_it():
     """One bar alone: P = 1/(f + C); it is set P x seating higher than it is to stand."""
     given_ = plan_input(deck=deck_of(count=1), bars=bars_of(count=1), seating_in=0.05)
