@@ -10,7 +10,7 @@ from .limits import LIMITS, YEARS_AHEAD
 from .terms import METHODS, BarInRow, FileForces, FileReading, FileRow, FileStressing
 
 VERSION = 1
-MOST_ROWS, MOST_BARS, MOST_STRESSINGS, MOST_READINGS, MOST_LEVELS = 5000, 400, 60, 4000, 10
+MOST_ROWS, MOST_BARS, MOST_STRESSINGS, MOST_READINGS, MOST_LEVELS = 5000, 400, 60, 1000, 10
 CHOICES = {(FileReading, "method"): METHODS}
 DAY = {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$", "description": "Year-month-day."}
 NAME = {"type": "string", "minLength": 1, "maxLength": 40}

@@ -20,6 +20,8 @@ from .terms import LOCK_OFF, LOOSE
 SCHEMA = Path(__file__).with_name("forecast.schema.json")
 YEARS_AHEAD = 25.0
 STRENGTH_WORDS = "would break the bar"
+MOST_FORCES = 1000
+"""Of one row: the fit weighs every force against every other, so its memory grows with their square."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,6 +97,12 @@ def _row_faults(row: dict, where: str) -> Iterator[str]:
         yield from _day_faults(each, "on", f"{where}.stressed[{at}].")
         for place, left in enumerate(each.get("left", [])):
             yield from _bar_faults(left, names, row, f"{where}.stressed[{at}].left[{place}]")
+    seen = len(row.get("readings", [])) + sum(len(each.get("left", [])) for each in row.get("stressed", []))
+    if seen > MOST_FORCES:
+        yield (
+            f"{where} has {seen} forces (readings and forces left by stressings); give at most {MOST_FORCES}: leave "
+            "out the oldest, before the last stressings."
+        )
     expected_lb = _expected_lb(row)
     for at, each in enumerate(row.get("readings", [])):
         yield from _day_faults(each, "on", f"{where}.readings[{at}].")

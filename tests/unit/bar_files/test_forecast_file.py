@@ -221,6 +221,15 @@ def test_faults_say_where_what_and_what_would_do(path, value, told):
     assert told in faults(put(rows_to_forecast(), path, value))
 
 
+def test_more_forces_than_the_fit_can_hold_are_refused():
+    plain = rows_to_forecast()
+    left = [{"bar": str(n), "force_lb": 57_000} for n in range(1, 9)]
+    stressed = [{"on": f"2021-06-{day:02d}", "left": left * 5} for day in range(1, 26)]
+    told = faults(put(plain, ("rows", 0, "stressed"), stressed))
+    # 25 stressings of 40 forces and 8 readings.
+    assert "rows[0] has 1008 forces" in told and "at most 1000" in told
+
+
 def test_two_rows_of_one_name_are_refused():
     plain = rows_to_forecast()
     assert "rows[1].name is" in faults(plain | {"rows": plain["rows"] * 2})
