@@ -1,5 +1,6 @@
 """What the pages of a setting record show: the delivery list in setting order, totals, drawing, checklist, checks."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.utils.safestring import mark_safe
@@ -23,7 +24,7 @@ CAUTIONS = (
     "Calibrated jack and gauge; no load above the bar's limit; no traffic on the span while a jack is on a bar.",
     "The State's manual, the design and the engineer of record govern; this list is an aid.",
 )
-VALUE_UNITS = {"force_lb": "lb a bar", "thickness_in": "in", "count": "in number"}
+VALUE_UNITS = {"force_lb": "lb a bar", "thickness_in": "in", "count": ""}
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,7 @@ class BeamLine:
     order: int
     beam: DeliveredBeam
     place: str
+    stands: bool = False
 
 
 @dataclass(frozen=True)
@@ -46,14 +48,17 @@ class StepLine:
 
 def record_context(record: SettingRecord) -> dict:
     """Everything the page and the printed sheet show."""
-    beams, steps = beam_lines(record), list(record.steps.select_related("done_by", "work"))
+    steps = list(record.steps.select_related("done_by", "work"))
+    beams, lines = beam_lines(record, steps), step_lines(steps)
     web = _web(record.span)
     return {
         "record": record,
         "structure": record.structure,
         "span": record.span,
         "beams": beams,
-        "steps": step_lines(steps),
+        "steps": lines,
+        # On the printed sheet each beam has its box in the list of beams.
+        "sheet_steps": [line for line in lines if not line.step.key.startswith(("beam+", "beam-"))],
         "has_steps": bool(steps),
         "is_begun": any(step.done_on or step.passed_over_reason for step in steps),
         "lifts": lift_sentences([_lift(line.beam) for line in beams]),
@@ -65,11 +70,15 @@ def record_context(record: SettingRecord) -> dict:
     }
 
 
-def beam_lines(record: SettingRecord) -> list[BeamLine]:
-    """The beams in the order they are set."""
+def beam_lines(record: SettingRecord, steps: Sequence[SettingStep] = ()) -> list[BeamLine]:
+    """The beams in the order they are set; a beam stands once its step, or the step for all of them, is done."""
     by_place = {beam.place: beam for beam in record.beams.all()}
-    ordered = order_outward(by_place)
-    return [BeamLine(number, by_place[place], place_words(place)) for number, place in enumerate(ordered, start=1)]
+    done = {step.key for step in steps if step.done_on}
+    lines = []
+    for number, place in enumerate(order_outward(by_place), start=1):
+        own = {f"beam{place:+d}", "beams"} if place else {"reference"}
+        lines.append(BeamLine(number, by_place[place], place_words(place), stands=bool(own & done)))
+    return lines
 
 
 def step_lines(steps: list[SettingStep]) -> list[StepLine]:
@@ -88,7 +97,7 @@ def step_lines(steps: list[SettingStep]) -> list[StepLine]:
     lines = []
     for step in steps:
         asks = asks_of(step.key)
-        shown = f"{step.value:,.6g} {VALUE_UNITS[asks]}" if asks and step.value is not None else ""
+        shown = f"{step.value:,.6g} {VALUE_UNITS[asks]}".strip() if asks and step.value is not None else ""
         waits = () if step.done_on else _open(states, step.order)
         written = step.work_id is not None or step.key in LAYERS or step.key == "opening"
         may = step.order == last and not written
