@@ -16,7 +16,9 @@ from inventory.models import Bar, Jack, Span
 SLOPE, SLOPE_SPREAD = 0.125, 0.02
 BAR_SPREAD, DAY_SPREAD, READING_SPREAD = 0.04, 0.025, 0.02
 FROST_SHARE = 0.8  # wet wood below freezing: force down until it warms (its sign is published, its size a model)
-MIDDLE_SHARE = {"slack": 0.2, "low_bars": 0.55}
+# What the bars about midspan lose beside the rest: share left today, and over how many years it went.
+MIDDLE = {"slack": (0.2, 3), "low_bars": (0.5, 6)}
+CREEPING_SLOPE = 0.165
 
 
 def share_left(day: date, stressed: Iterable[date], slope: float) -> float:
@@ -42,6 +44,7 @@ class BarRow:
     stressed: list[date]
     story: str
     seed: str
+    today: date
     random: Random = field(init=False)
     slope: float = field(init=False)
     own: dict[int, float] = field(init=False)
@@ -49,26 +52,33 @@ class BarRow:
     def __post_init__(self):
         # A chance of its own: what is read of these bars leaves the rest of the county as it is.
         self.random = Random(self.seed)
-        self.slope = min(max(self.random.gauss(SLOPE, SLOPE_SPREAD), 0.08), 0.17)
+        self.slope = min(max(self.random.gauss(SLOPE, SLOPE_SPREAD), 0.09), 0.15)
+        if self.story == "creeping":
+            self.slope = CREEPING_SLOPE
         self.own = {bar.number: self.random.gauss(1, BAR_SPREAD) for bar in self.bars}
 
-    def forces(self, day: date, *, as_told: bool = False, frost: bool = False) -> dict[Bar, float]:
-        """Force of each bar on a day, lb; `as_told` with what the story says of the bars about midspan."""
+    def forces(self, day: date, *, frost: bool = False) -> dict[Bar, float]:
+        """Force of each bar on a day, lb, with what the story says of the bars about midspan."""
         share = share_left(day, self.stressed, self.slope) * self.random.gauss(1, DAY_SPREAD)
         share *= FROST_SHARE if frost else 1.0
         found = {}
         for position, bar in enumerate(self.bars):
             middle = abs(position - (len(self.bars) - 1) / 2) <= 1.5
-            told = MIDDLE_SHARE.get(self.story, 1.0) if middle and as_told else 1.0
-            found[bar] = self.target_lb * share * self.own[bar.number] * told * self.random.gauss(1, READING_SPREAD)
+            own = self.own[bar.number] * (self._middle_share(day) if middle else 1.0)
+            found[bar] = self.target_lb * share * own * self.random.gauss(1, READING_SPREAD)
         return found
 
+    def _middle_share(self, day: date) -> float:
+        left, years = MIDDLE.get(self.story, (1.0, 1))
+        gone = 1 - (self.today - day).days / (365.25 * years)
+        return 1 - (1 - left) * min(max(gone, 0.0), 1.0)
 
-def bar_row(span: Span, stressed: list[date], story: str, seed: int) -> BarRow:
+
+def bar_row(span: Span, stressed: list[date], story: str, seed: int, today: date) -> BarRow:
     system = span.stressing
     bars = sorted(system.bars.all(), key=lambda bar: bar.number)
     name = f"{seed} {span.structure.number} {span.index}"
-    return BarRow(span, bars, system.design_force_lb, stressed, story, name)
+    return BarRow(span, bars, system.design_force_lb, stressed, story, name, today)
 
 
 def lift_off(row: BarRow, forces: dict[Bar, float], *, jack: Jack | None, repeats: int = 1, moisture_pct: float = 16.5,

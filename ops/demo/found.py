@@ -22,7 +22,7 @@ def findings(structure: Structure, story: str, day: date, row: BarRow | None, ja
     if story in ("worn", "posted"):
         rows += _worn_deck_and_cap(span, half, story)
     if row is not None and story != "no_readings":
-        rows += lift_off(row, row.forces(day, as_told=True), jack=jack, repeats=2)
+        rows += lift_off(row, row.forces(day), jack=jack, repeats=2)
     return rows
 
 

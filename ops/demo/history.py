@@ -110,7 +110,7 @@ def stressing_dates(opened: date, today: date, story: str) -> list[date]:
     if story not in ("slack", "just_stressed", "just_set"):
         dates.append(opened + relativedelta(years=1))
         again = opened + relativedelta(years=5)
-        stop = today - relativedelta(years={"low_bars": 9, "retensioned": 12}.get(story, 1))
+        stop = today - relativedelta(years={"low_bars": 9, "retensioned": 12, "creeping": 22}.get(story, 1))
         while again < stop:
             dates.append(again)
             again += relativedelta(years=4)

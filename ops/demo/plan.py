@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 # Stories: sound, worn (fair), overdue, decayed_stringer, overlay (took the capacity), slack (bars), posted, closed,
 # no_members, no_position, no_grade, no_readings, draft, awaiting_review, sent_back, awaiting_decision, sign_unseen,
-# sign_missing, just_stressed, just_set (with its setting record), retensioned (with its log), old_surface.
+# sign_missing, just_stressed, just_set (with its setting record), retensioned (with its log), creeping (loses force
+# fast), old_surface.
 
 
 @dataclass(frozen=True)
@@ -64,7 +65,7 @@ PLANS: tuple[Plan, ...] = (
     Plan("stress_laminated", 1991, 28, "worn"),
     Plan("stress_laminated", 1993, 32, "no_readings"),
     Plan("stress_laminated", 1996, 26, "low_bars"),
-    Plan("stress_laminated", 2000, 30),
+    Plan("stress_laminated", 2000, 30, "creeping"),
     Plan("stress_laminated", 2005, 34, "sent_back"),
     Plan("stress_laminated", 2012, 28, "retensioned"),
     Plan("stress_laminated", 2024, 24, "just_stressed"),

@@ -114,7 +114,7 @@ def _raise_structure(office: Office, index: int, plan: Plan, place: Crossing, ra
         _spans(structure, plan)
         if plan.system.startswith("stress_laminated"):
             stressed = history.stressing_dates(opened, today, plan.story)
-            row = bar_row(structure.spans.get(), stressed, plan.story, office.seed)
+            row = bar_row(structure.spans.get(), stressed, plan.story, office.seed, today)
         last = _past(structure, plan, opened, row, office, random)
     elif plan.system != "unknown":
         Span.objects.create(structure=structure, index=1, length_ft=plan.span_ft, system=plan.system)
