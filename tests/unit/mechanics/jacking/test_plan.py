@@ -17,6 +17,7 @@ from inventory.mechanics.bars.jacking import (
     forces_after_pull,
     plan_stressing,
 )
+from inventory.mechanics.bars.jacking.limits import force_limits_lb
 from tests.unit.mechanics.jacking.rows import bars_of, deck_of, decks_and_bars, jacks_of, plan_input
 
 
@@ -241,6 +242,39 @@ def test_any_row_any_order_any_jacks(drawn, order, jacks, method, data):
     if plan.is_usable:
         assert plan.least_ratio >= 0.95
         assert all(check.holds is not False for check in plan.checks)
+
+
+@settings(max_examples=40, deadline=None)
+@given(decks_and_bars(), st.sampled_from(ORDERS[:3]), st.integers(1, 4), st.data())
+def test_the_optimum_is_exact_on_any_row(drawn, order, jacks, data):
+    """Where every bar is pulled once and no limit is near, each ends at its target: also from bars that go slack."""
+    deck, bars = drawn
+    area = bars[0].net_area_in2
+    standing = data.draw(st.lists(st.floats(0.0, 9000.0 * area), min_size=len(bars), max_size=len(bars)))
+    bars = tuple(
+        replace(bar, standing_lb=force, target_lb=15000.0 * area) for bar, force in zip(bars, standing, strict=True)
+    )
+    plan = plan_stressing(
+        plan_input(deck=deck, bars=bars, jacks=jacks_of(jacks, gauge_division_psi=1e-4), order=order, seating_in=0.005)
+    )
+    pulled = [each.bar_index for pull in plan.pulls if pull.pass_number == 1 for each in pull.bars]
+    if len(pulled) == len(bars) and plan.greatest_set_lb < 99000.0 * area:
+        assert plan.pass_count == 1
+        assert plan.final_lb == pytest.approx([15000.0 * area] * len(bars), rel=1e-5)
+
+
+def test_a_bar_presses_the_length_it_serves():
+    """Bars at 20, 60 and 140 in of a deck of 200 in serve 40, 60 and 100 in: 12 in thick, 100 psi."""
+    asked = plan_input(
+        deck=deck_of(deck_length_in=200.0),
+        bars=bars_of(count=3, stations_in=[20.0, 60.0, 140.0]),
+        flange_limit_psi=100.0,
+    )
+    assert force_limits_lb(asked)["flange"] == pytest.approx([48000.0, 72000.0, 120000.0])
+    plan = plan_stressing(replace(asked, bars=tuple(replace(bar, target_lb=20000.0) for bar in asked.bars)))
+    (flange,) = [check for check in plan.checks if check.name == "flange"]
+    peak = max(each.peak_lb for pull in plan.pulls for each in pull.bars if each.bar_index == 0)
+    assert flange.bar == "B1" and flange.demand == pytest.approx(peak / (40.0 * 12.0)) and flange.holds
 
 
 @settings(max_examples=30, deadline=None)
