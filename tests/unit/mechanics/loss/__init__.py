@@ -1,0 +1,1 @@
+"""Loss of bar force in time: forms, fit, pool and forecast."""
