@@ -1,8 +1,9 @@
 """In which order bars are pulled, and which are pulled at once by 1 to 4 jacks.
 
 Common practice, no source: outward from midspan with sides taking turns, or from end to end, or every second bar and
-then the rest; the same order in every pass. Two and four jacks stand symmetric about the middle of the row, so the
-deck is squeezed evenly: end to end then runs from both ends inward, and every second bar counts from both ends.
+then the rest; the same order in every pass. Two and four jacks stand symmetric about the middle of the row (by place
+among all its bars), so the deck is squeezed evenly: end to end then runs from both ends inward, and every second bar
+counts from both ends.
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ def pull_groups(
     if order == "given":
         return _chunks(_checked(given_order, planned), jack_count)
     if jack_count in (2, 4):
-        return _symmetric(order, planned, jack_count)
+        return _symmetric(order, planned, len(stations_in), jack_count)
     return _chunks(_sequence(order, stations_in, planned, middle_in), jack_count)
 
 
@@ -69,12 +70,13 @@ def _sequence(order: str, stations_in, planned: tuple[int, ...], middle_in: floa
     return tuple(turns)
 
 
-def _symmetric(order: str, planned: tuple[int, ...], jack_count: int) -> tuple[tuple[int, ...], ...]:
-    """Pairs that mirror each other in the row, a middle bar alone; two pairs at a time with four jacks."""
-    count = len(planned)
-    pairs = [(planned[k], planned[count - 1 - k]) for k in range(count // 2)]
-    if count % 2:
-        pairs.append((planned[count // 2],))
+def _symmetric(order: str, planned: tuple[int, ...], count: int, jack_count: int) -> tuple[tuple[int, ...], ...]:
+    """Pairs that mirror each other in the whole row, from its ends inward; two pairs at a time with four jacks.
+
+    A bar in the middle, or one whose mirror is not planned, is pulled alone.
+    """
+    mirrored = [sorted({k, count - 1 - k} & set(planned)) for k in range((count + 1) // 2)]
+    pairs = [tuple(pair) for pair in mirrored if pair]
     if order == "midspan_outward":
         pairs.reverse()
     if order == "every_second":

@@ -30,6 +30,10 @@ SEATING_MOST_IN = 0.25
 LOSSES_MOST_RATIO = 0.475
 """Measured losses on one side are kept below this sum, so that the band stays positive definite."""
 FAR_OFF = 4.0
+NOTHING_READ = (
+    "No neighbour, lock-off or elongation was read: the model stays as it was planned with. Read all bars before the "
+    "day is closed."
+)
 LOOSE_LB = 500.0
 """A bar read below this is taken as slack: the linear model says nothing about it."""
 
@@ -50,7 +54,7 @@ def relearn(plan: StressingPlan, done: tuple[PullDone, ...]) -> Relearned:
     if not before:
         return Relearned(
             deck=deck, seating_in=plan.given.seating_in, readings_used=0, misfit_before_pct=0.0, misfit_after_pct=0.0,
-            sentences=("No neighbour, lock-off or elongation was read: the model stays as it was planned with.",),
+            sentences=(NOTHING_READ,),
         )  # fmt: skip
     learned_deck, seating_in = _fitted(plan, pulls)
     after = _readings(plan, pulls, learned_deck, seating_in)
@@ -60,7 +64,7 @@ def relearn(plan: StressingPlan, done: tuple[PullDone, ...]) -> Relearned:
         readings_used=len(after),
         misfit_before_pct=_misfit_pct(before),
         misfit_after_pct=_misfit_pct(after),
-        sentences=_told(plan, learned_deck, seating_in, before, after),
+        sentences=_told(plan, learned_deck, seating_in, before, after) + _unread(pulls),
     )
 
 
@@ -161,6 +165,16 @@ def _reading(words: str, off: float, spread: float, scale: float) -> Reading:
 
 def _misfit_pct(readings: list[Reading]) -> float:
     return float(100.0 * np.sqrt(np.mean([reading.off_ratio**2 for reading in readings])))
+
+
+def _unread(pulls: tuple[LoggedPull, ...]) -> tuple[str, ...]:
+    """Lock-offs alone say little about the neighbours' losses, and those are what a day is short of."""
+    if any(read_beside(pull) for pull in pulls):
+        return ()
+    return (
+        "No neighbour was read: what stands in bars pulled earlier is by the model. Read all bars before the day is "
+        "closed.",
+    )
 
 
 def _told(plan: StressingPlan, deck: Squeezed, seating_in: float, before, after) -> tuple[str, ...]:

@@ -17,6 +17,7 @@ from .log import SOURCE, LoggedPull, jack_of, logged_pulls
 from .passes import Planner
 from .plan import finished_plan, refused_beforehand
 from .relearn import known_after, relearn
+from .sentences import above_targets
 from .terms import BarPull, PlanInput, Pull, PullDone, Relearned, Revision, StressingPlan
 
 LEFT_OUT = "left out during the day"
@@ -49,7 +50,8 @@ def revise(
         _run_rest(course, plan, pulls)
     coming = finished_plan(given_now, course, standing_lb, refusals)
     made = tuple(_made(plan, pull, known[pull.number]) for pull in pulls)
-    return _revision(plan, given, learned, coming, made, released_most_lb)
+    over = above_targets(course) if not coming.refusals else []
+    return _revision(plan, given, learned, coming, made, released_most_lb, over)
 
 
 def _without(given: PlanInput, leave_out: tuple[int, ...]) -> PlanInput:
@@ -135,7 +137,7 @@ def _not_planned(plan: StressingPlan, each: PullDone, set_lb: float, after_lb: n
     )
 
 
-def _revision(plan, given, learned: Relearned, coming: StressingPlan, made, released_most_lb: float) -> Revision:
+def _revision(plan, given, learned: Relearned, coming: StressingPlan, made, released_most_lb: float, over) -> Revision:
     pulls = made + coming.pulls
     whole = replace(
         coming,
@@ -163,5 +165,5 @@ def _revision(plan, given, learned: Relearned, coming: StressingPlan, made, rele
         "released: wait for the engineer."
         for number, name, set_lb in above
     ]
-    told += coming.refusals
+    told += [*over, *coming.refusals]
     return Revision(relearned=learned, plan=whole, needs_release=bool(above), sentences=tuple(told))

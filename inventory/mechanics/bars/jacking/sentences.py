@@ -29,8 +29,20 @@ def plan_sentences(given: PlanInput, course: Course, checks: tuple[PlanCheck, ..
     told += _about_gauges(given, course)
     told += [check.words for check in checks if check.holds is None and check.demand is not None]
     told += [check.words for check in checks if check.name == "least pressure" and check.holds is False]
+    told += above_targets(course)
     told += _about_reach(given, course)
     return tuple(told)
+
+
+def above_targets(course: Course) -> list[str]:
+    """Bars that end above their targets by more than ``reach_ratio`` allows below them, for nothing is lowered."""
+    most_ratio = 2.0 - course.given.reach_ratio
+    return [
+        f"Bar {course.given.bars[bar].name} ends near {course.state.force_lb[bar]:,.0f} lb, {part:.0%} of its target. "
+        "Nothing is lowered; the engineer decides whether it stays."
+        for bar, part in zip(course.bars, course.reached(), strict=True)
+        if part > most_ratio
+    ]
 
 
 def _about_the_wood(given: PlanInput) -> list[str]:
@@ -52,6 +64,8 @@ def _about_the_wood(given: PlanInput) -> list[str]:
         )
     if len(given.bars) == 1:
         told.append("One bar only: it has no neighbours to relax, and the plan is its own force and seating.")
+    if len(given.jacks) == 3 and given.order != "given":
+        told.append("Three jacks stand to one side of the middle in most pulls; two or four squeeze the deck evenly.")
     return told
 
 

@@ -73,6 +73,14 @@ def test_few_readings_move_it_little_and_many_more():
     assert 1.7 < many.deck.wood_factor < 2.1
 
 
+def test_lock_offs_alone_ask_for_all_bars_to_be_read():
+    plan = standing_plan()
+    done, _ = crew(plan, truth=plan.given.deck, seating_in=0.02, pulls=4)
+    alone = tuple(replace(each, neighbours=()) for each in done)
+    assert any("No neighbour was read" in sentence for sentence in relearn(plan, alone).sentences)
+    assert not any("No neighbour" in sentence for sentence in relearn(plan, done).sentences)
+
+
 def test_a_wild_reading_counts_less_and_is_named():
     plan = standing_plan()
     done, _ = crew(plan, truth=plan.given.deck, seating_in=0.02, pulls=8)

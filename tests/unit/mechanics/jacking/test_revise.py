@@ -103,6 +103,16 @@ def test_above_the_released_greatest_waits_for_the_engineer():
     assert not revise(plan, done, 1e6).needs_release
 
 
+def test_bars_above_their_targets_are_named():
+    """Much stiffer wood than planned: the first bars lose less than they were given, stay above, and that is said."""
+    plan = day(bars=bars_of(area_in2=1.25), order="end_to_end")
+    truth = replace(plan.given.deck, wood_factor=0.3)
+    done, forces = crew(plan, truth=truth, seating_in=0.02, pulls=8)
+    assert forces[0] > 1.1 * 57600.0
+    revision = revise(plan, done, 1e6)
+    assert any(sentence.startswith("Bar B1 ends near") for sentence in revision.sentences)
+
+
 def test_a_bar_left_out_is_not_pulled_again():
     plan = day()
     done, _ = crew(plan, truth=plan.given.deck, seating_in=0.02, pulls=2)
