@@ -5,7 +5,7 @@ Nothing is dropped in silence: each kind of thing that does not enter has its se
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from .falls import Fall, falls_of
 from .screening import SOURCE, expected_ratio, in_time, plausible, slack_bars, without_frost
 from .terms import BarRow, LossPolicy, Stressed
 
+LEAST_LB = 1.0
 MOST_FORCES = 2000
 """Forces of one row that enter at most: the work grows with their square."""
 YEAR_DAYS = 365.0
@@ -56,6 +57,7 @@ def history_of(row: BarRow, policy: LossPolicy, by_day: float | None = None) -> 
     record, or neither a target nor any force.
     """
     _check(row)
+    row = _no_crumbs(row)
     told: list[str] = []
     stressed = _stressings(row, by_day, told)
     days = np.array([each.on_day for each in stressed])
@@ -93,6 +95,20 @@ def history_of(row: BarRow, policy: LossPolicy, by_day: float | None = None) -> 
     return _told(history, told, by_day)
 
 
+def _no_crumbs(row: BarRow) -> BarRow:
+    """The row with forces under a pound as what they are: none."""
+    if min((each.force_lb for each in row.readings), default=LEAST_LB) < LEAST_LB:
+        reads = (replace(each, force_lb=0.0) if each.force_lb < LEAST_LB else each for each in row.readings)
+        row = replace(row, readings=tuple(reads))
+    if any(force is not None and force < LEAST_LB for each in row.stressed for force in each.forces_lb):
+        pulls = (
+            replace(each, forces_lb=tuple(f if f is None or f >= LEAST_LB else 0.0 for f in each.forces_lb))
+            for each in row.stressed
+        )
+        row = replace(row, stressed=tuple(pulls))
+    return row
+
+
 def _check(row: BarRow) -> None:
     count = len(row.stations_ft)
     require_range(name=f"{row.label}: number of bars", value=count, least=1, source=SOURCE)
@@ -106,7 +122,7 @@ def _check(row: BarRow) -> None:
             valid="one bar after another along the span", source=SOURCE,
         )  # fmt: skip
     if row.target_lb is not None:
-        require_range(name=f"{row.label}: target force", value=row.target_lb, above=0, unit="lb", source=SOURCE)
+        require_range(name=f"{row.label}: target force", value=row.target_lb, least=LEAST_LB, unit="lb", source=SOURCE)
     forces = len(row.readings) + sum(len(each.forces_lb) for each in row.stressed)
     require_range(name=f"{row.label}: number of forces", value=forces, most=MOST_FORCES, source=SOURCE)
     for each in row.stressed:

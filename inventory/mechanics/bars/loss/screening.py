@@ -53,9 +53,7 @@ def without_frost(readings: list[ForceRead], told: list[str]) -> list[ForceRead]
     cold = [each for each in readings if each.left_out]
     if cold:
         reasons = ", ".join(sorted({each.left_out for each in cold}))
-        told.append(
-            _count(len(cold), "is", "are") + f" left out of the fit ({reasons}); the rating counts it all the same."
-        )
+        told.append(_count(len(cold), "is", "are") + f" left out of the fit ({reasons}), never out of the rating.")
     return [each for each in readings if not each.left_out]
 
 

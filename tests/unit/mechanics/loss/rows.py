@@ -11,9 +11,20 @@ TARGET_LB = 57600.0
 
 
 def row(
-    *, count=6, stressed=(0.0, 7.0, 49.0), read=(), slope=0.13, seed=None, sd=0.05, target=TARGET_LB, label="A", **other
+    *,
+    count=6,
+    stressed=(0.0, 7.0, 49.0),
+    read=(),
+    slope=0.13,
+    seed=None,
+    sd=0.05,
+    target=TARGET_LB,
+    label="A",
+    forces_read=False,
+    **other,
 ) -> BarRow:
-    """Every bar read on every day of ``read``; without a seed exactly on the logarithmic curve."""
+    """Every bar read on every day of ``read``; without a seed exactly on the logarithmic curve. ``forces_read``: every
+    bar was read at its target after each stressing, else the target alone is on record."""
     chance = np.random.default_rng(seed)
     readings = []
     for day in read:
@@ -24,10 +35,12 @@ def row(
             off = moved + (sd * chance.normal() if seed is not None else 0.0)
             force = float((target or TARGET_LB) * kept * np.exp(off))
             readings.append(ForceRead(on_day=float(day), bar_index=bar, force_lb=force))
+    left = (TARGET_LB,) * count if forces_read else ()
     values = {
         "label": label, "kind": "deck, mid", "stations_ft": tuple(2.0 + 4.0 * i for i in range(count)),
         "length_ft": 4.0 * count, "thickness_in": 12.0, "target_lb": target,
-        "stressed": tuple(Stressed(on_day=day) for day in stressed), "readings": tuple(readings),
+        "stressed": tuple(Stressed(on_day=day, forces_lb=left) for day in stressed),
+        "readings": tuple(readings),
     }  # fmt: skip
     return BarRow(**{**values, **other})
 
@@ -37,8 +50,3 @@ EXACT = LossPolicy(
     settle_spread_factor=1.0, reading_sd_ratio=0.0, day_sd_ratio=0.0, bar_sd_ratio=0.0, stressing_sd_ratio=0.0,
 )  # fmt: skip
 """Nothing scatters and the parameters are known exactly."""
-
-
-def left_at_target(count: int, *days: float, force=TARGET_LB) -> tuple[Stressed, ...]:
-    """Stressings whose forces were read, all alike."""
-    return tuple(Stressed(on_day=day, forces_lb=(force,) * count) for day in days)
