@@ -177,6 +177,6 @@ def test_less_pressure_never_owes_less(first, second):
     [(31.9, 20.1, FROST), (32.0, 30.0, ""), (31.9, 20.0, ""), (10.0, None, FROST_UNKNOWN), (None, 30.0, "")],
 )
 def test_frost_with_wet_wood_is_left_out_of_the_fit(temp_f, moisture, reason):
-    """Loss large when green, moderate to small when dry, recovered on warming: Mn/DOT 1998-03 (checked); limits model."""
+    """Loss large when green, moderate to small when dry, back on warming: Mn/DOT 1998-03 (checked); limits model."""
     found = frost_reason(wood_temp_f=temp_f, moisture_pct=moisture, frost_below_f=32.0, wet_above_pct=20.0)
     assert found == reason
