@@ -171,9 +171,9 @@ def _draw_point(ink: Ink, point: BarPoint, plot: _Plot, *, labelled: bool) -> No
     x = plot.x(point.station_ft)
     colour = VERMILION if point.is_low else BLUE
     if point.estimate_lb is not None:
-        _draw_whisker(ink, x + 5, *(plot.y(force) for force in point.estimate_lb))
+        _draw_whisker(ink, x + 9, *(plot.y(force) for force in point.estimate_lb))
     if point.lock_off_lb is not None:
-        _draw_lock_off(ink, x - 5, plot.y(point.lock_off_lb))
+        _draw_lock_off(ink, x - 9, plot.y(point.lock_off_lb))
     if point.force_lb is None:
         _draw_cross(ink, x, plot.base)
     else:

@@ -133,11 +133,14 @@ def _profile(
         key=f"bars-{span.index}-{level}",
         stretch=_stretch(worst, system, needed_psi),
     )
+    rows = [_table_row(place, aside, notes) for place in row]
     return {
         "title": title,
         "system": system,
         "drawing": mark_safe(drawing),  # noqa: S308 the writer escapes every text
-        "rows": [_table_row(place, aside, notes) for place in row],
+        "rows": rows,
+        "warned": _warned(rows),
+        "reasons": pressure.reasons,
         "has_estimates": any(place.estimate for place in row),
         "has_lock_offs": any(place.lock_off for place in row),
         "has_before": any(place.state == "before_pull" for place in row),
@@ -192,6 +195,18 @@ def _stretch(worst, system: StressingSystem, needed_psi: float | None) -> Stretc
         words=f"worst stretch {worst.from_ft:.1f} to {worst.to_ft:.1f} ft: {worst.least_psi:.0f} psi",
         is_low=worst.least_psi < (needed_psi or BAR_FLOOR_PSI),
     )
+
+
+def _warned(rows: list[dict]) -> list[str]:
+    """What the reader must see without opening the table, each with the bars it concerns."""
+    bars: dict[str, list[str]] = {}
+    for row in rows:
+        for note in row["notes"]:
+            bars.setdefault(note["words"], []).append(str(row["place"].number))
+        if row["place"].lock_off:
+            words = "only a gauge reading at lock-off since the last reading, which is no standing force"
+            bars.setdefault(words, []).append(str(row["place"].number))
+    return [f"Bar{'s' if len(numbers) > 1 else ''} {', '.join(numbers)}: {words}." for words, numbers in bars.items()]
 
 
 def _table_row(place: BarPlace, aside: dict[int, str], notes: dict) -> dict:
