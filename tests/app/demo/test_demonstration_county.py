@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 from django.db import transaction
 
-from inspections.models import Finding, Inspection, Rating, Recommendation
-from inventory.models import Bar, SurfacingLayer, Treatment, Work
+from inspections.models import BarForecast, Finding, Inspection, Rating, Recommendation, Reminder, StressingDay
+from inventory.models import Bar, SettingRecord, StressingSystem, SurfacingLayer, Treatment, Work
 from inventory.vocabulary.structures import System
 from ops.demo.seed import seed_county
 
@@ -64,3 +64,49 @@ def test_a_bridge_whose_stringers_run_through_is_rated_over_its_pier(county):
     assert rating.is_rated
     states = {row["limit_state"] for span in rating.results["spans"] for row in span["results"]}
     assert "hogging" in states
+
+
+def test_bars_are_looked_after_from_the_gauge_to_the_date(county):
+    """Jacks in and out of calibration, every kind of reading, a day in each state, a forecast for every row of bars."""
+    expired = [jack for jack in county.jacks.all() if (TODAY - jack.calibrated_on).days > 366]
+    assert county.jacks.count() == 2 and len(expired) == 1
+    read = Finding.objects.filter(kind="bar_force", inspection__structure__agency=county)
+    assert read.filter(force_method="lock_off").exists() and read.filter(jack=expired[0]).exists()
+    assert read.filter(wood_temp_f__lt=32, moisture_pct__gt=20).exists()
+    repeated = [finding for finding in read.exclude(repeats_lb=[])]
+    assert len(repeated) > 20
+    for finding in repeated:
+        # the reading is the mean of its repeats; F = p A eff (EM 7700-8 chapter 9, memory)
+        assert finding.force_lb == pytest.approx(sum(finding.repeats_lb) / len(finding.repeats_lb), abs=0.1)
+        worth = finding.gauge_psi * finding.jack.ram_area_in2 * finding.jack.efficiency
+        assert finding.force_lb == pytest.approx(worth, rel=1e-3)
+    assert Bar.objects.filter(is_usable=False, set_aside_reason__contains="pitted").count() == 1
+    assert {day.state for day in StressingDay.objects.all()} == {"finished", "released", "drafted"}
+    systems = StressingSystem.objects.filter(span__structure__agency=county)
+    assert BarForecast.objects.count() == systems.count() and not BarForecast.objects.exclude(problem="").exists()
+    assert Reminder.objects.filter(kind="retension", state="open").count() >= 3
+
+
+def test_the_finished_day_holds_its_target(county):
+    """Common practice, no source, and the county's policy: every bar ends at 95 percent of its target or more."""
+    day = StressingDay.objects.get(state="finished")
+    target = day.asked["target_lb"]
+    assert day.pulls.count() >= len(day.bar_ids) and day.work is not None and day.reopened_at is not None
+    assert min(line["force_lb"] for line in day.final) >= 0.95 * target
+    assert any(line["is_read"] for line in day.final) and any(not line["is_read"] for line in day.final)
+
+
+def test_the_newest_t_beams_were_set_with_every_hold(county):
+    record = SettingRecord.objects.get()
+    assert record.finished_on is not None and record.target_source
+    assert not record.steps.filter(done_on=None).exists()
+    assert record.steps.exclude(passed_over_reason="").count() == 1
+    works = record.structure.works
+    assert works.filter(kind="setting").count() == 1
+    assert works.filter(kind="stressing", done_on=record.steps.get(key="pass-3").done_on).count() == 1
+    assert list(record.structure.surfacing.values_list("material", flat=True)) == [
+        "tack",
+        "asphalt",
+        "membrane",
+        "asphalt",
+    ]

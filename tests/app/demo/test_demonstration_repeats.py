@@ -7,8 +7,17 @@ from datetime import date
 import pytest
 from django.db import transaction
 
-from inspections.models import Finding, Inspection, Rating, Recommendation, Reminder
-from inventory.models import MemberGroup, Posting, Structure, SurfacingLayer
+from inspections.models import (
+    BarForecast,
+    Finding,
+    Inspection,
+    LoggedPull,
+    Rating,
+    Recommendation,
+    Reminder,
+    StressingDay,
+)
+from inventory.models import DeliveredBeam, Jack, MemberGroup, Posting, SettingStep, Structure, SurfacingLayer
 from ops.demo.seed import seed_county
 
 TODAY = date(2026, 11, 2)
@@ -27,6 +36,12 @@ def all_seen() -> Counter[str]:
         (Rating, ("structure__number", "is_rated", "least_factor", "as_of")),
         (Recommendation, ("structure__number", "state", "restriction", "single_ton", "made_on")),
         (Posting, ("structure__number", "restriction", "single_ton", "decided_on")),
+        (Jack, ("name", "serial", "calibrated_on")),
+        (DeliveredBeam, ("record__structure__number", "mark", "place", "weight_lb")),
+        (SettingStep, ("record__structure__number", "key", "done_on", "value", "passed_over_reason")),
+        (StressingDay, ("structure__number", "state", "planned_for", "released_most_lb")),
+        (LoggedPull, ("day__structure__number", "pull_number", "bar_index", "gauge_psi", "elongation_in", "state")),
+        (BarForecast, ("structure__number", "level", "recommended_on", "need_reached_early_on", "posting_horizon_on")),
         (Reminder, ("structure__number", "kind", "due_on", "state", "reason")),
     ):
         seen.update(f"{model.__name__}: {json.dumps(row, default=str)}" for row in model.objects.values_list(*fields))
