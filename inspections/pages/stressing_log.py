@@ -24,7 +24,7 @@ from inspections.rules.stressing.order import (
     should_read_lb,
     slots_left,
 )
-from inspections.rules.stressing.stops import PullAsked
+from inspections.rules.stressing.stops import WHAT_TO_DO, PullAsked, what_happened
 from inspections.vocabulary.states import PullState, StressingState
 
 CAUTIONS = (
@@ -109,17 +109,18 @@ def bars_beside(log: DayLog, bar_index: int) -> list[tuple[int, str]]:
 
 def bars_now(log: DayLog, shown: Slot | None) -> list[BarNow]:
     """Every bar of the row: the plan's force now beside what was read or what the model makes of the log."""
-    should = should_read_lb(log.plan, log.logged)
+    counted = {(each.pull_number, each.bar_index) for each in log.done}
+    should = should_read_lb(log.plan, log.logged, counted)
     reads = standing_reads(entries_for_rules(log.entries), {}, "")
     pulled = {entry.bar_index for entry in log.entries}
     rows = []
     for index, bar in enumerate(log.plan.given.bars):
         known = reads[index][0] if index in reads else log.standing_lb[index]
-        how = "read" if index in reads else "computed" if log.entries else "before the day"
+        how = "read" if index in reads else "computed" if log.entries else "as before"
         if not bar.is_planned:
             how = f"not pulled: {bar.why_not}" if bar.why_not else "not pulled"
         pct = deviation_pct(should[index], known)
-        words = "" if pct is None or not pulled else side_words(pct)
+        words = "" if pct is None or not pulled or not bar.is_planned else side_words(pct)
         rows.append(
             BarNow(
                 name=bar.name,
@@ -182,3 +183,16 @@ def stopped_bars(log: DayLog) -> list[tuple[int, str]]:
     """(index, name) of bars whose entry that stands was stopped, for the engineer to leave out."""
     stopped = {entry.bar_index for entry in log.entries if entry.state == PullState.STOPPED}
     return [(index, log.plan.given.bars[index].name) for index in sorted(stopped)]
+
+
+def hold_words(day: StressingDay, last: EntryLine | None) -> list[str]:
+    """Why a held day is held, each reason by itself: of the last entry where it was stopped, and what else stands."""
+    stopped = last.entry.stop_reasons if last is not None and last.is_stopped else []
+    told = [what_happened(reason) for reason in stopped]
+    rest = day.held_reason.replace(WHAT_TO_DO, "")
+    for words in told:
+        rest = rest.replace(words, "")
+    rest = rest.strip()
+    if rest and not any(words.startswith(rest.removesuffix("...")) for words in told):
+        told.append(rest)
+    return [WHAT_TO_DO, *told] if stopped or WHAT_TO_DO in day.held_reason else told

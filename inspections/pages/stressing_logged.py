@@ -23,10 +23,13 @@ def logged_page(day: StressingDay, on: date) -> dict:
     plan, done = released_plan(day), done_passes(day)
     span_ft = max([day.system.span.length_ft if day.system else 0.0, *(bar.station_in / 12 for bar in plan.given.bars)])
     planned = planned_passes(plan)
+    planned_title, done_title = f"As released: {_passes(planned)}", f"As done: {_passes(done)}"
     bar, losses = losses_beside(day)
     return {
-        "planned_drawing": _drawing(planned, span_ft, f"As released: {_passes(planned)}", f"planned-{day.pk}"),
-        "done_drawing": _drawing(done, span_ft, f"As done: {_passes(done)}", f"done-{day.pk}") if done else "",
+        "planned_title": planned_title,
+        "planned_drawing": _drawing(planned, span_ft, planned_title, f"planned-{day.pk}"),
+        "done_title": done_title,
+        "done_drawing": _drawing(done, span_ft, done_title, f"done-{day.pk}") if done else "",
         "pairs": _pairs(planned, done),
         "loss_bar": bar,
         "losses": losses,

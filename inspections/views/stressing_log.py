@@ -19,6 +19,7 @@ from inspections.pages.stressing_log import (
     bars_beside,
     bars_now,
     entry_lines,
+    hold_words,
     shown_pull,
     slot_to_show,
     stopped_bars,
@@ -107,6 +108,7 @@ def _show(
         "left": slots_left(log.plan, log.logged),
         "left_names": _left_names(log),
         "is_held": day.state == StressingState.HELD,
+        "hold_words": hold_words(day, last),
         "may_release": may_release,
         "resume_form": more.get("resume_form")
         or ResumeForm(initial={"revision": day.revision}, stopped=stopped_bars(log)),

@@ -6,10 +6,13 @@ from inspections.actions.lock import lock_structure, require_move, require_permi
 from inspections.models import StressingDay
 from inspections.rules import lifecycle
 from inspections.rules.refusals import stale
+from inspections.rules.stressing.stops import held_words
 from inspections.vocabulary.states import StressingState
 from inventory.actions.tell import tell_event
 from inventory.models import Person, Structure
 from inventory.vocabulary.roles import Permit
+
+HELD_MOST = 400
 
 
 def hold_day(
@@ -27,9 +30,7 @@ def hold_day(
 
 def put_on_hold(day: StressingDay, reasons: tuple[str, ...], *, by: Person, at: datetime) -> None:
     """The day waits for the engineer; reasons already standing stay in front. The caller saves the day."""
-    words = [day.held_reason] if day.held_reason else []
-    words += [reason for reason in reasons if reason not in day.held_reason]
-    day.held_reason = " ".join(words)[:400]
+    day.held_reason = held_words(day.held_reason, reasons, HELD_MOST)
     if day.state != StressingState.HELD:
         require_move(lifecycle.STRESSING, day.state, StressingState.HELD, by_system=True)
         day.state = StressingState.HELD.value

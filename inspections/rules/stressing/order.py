@@ -135,14 +135,20 @@ def progress_words(plan: StressingPlan, slot: Slot) -> str:
     return f"Pull {place} of {len(plan.pulls)}, pass {found[0].pass_number} of {passes}"
 
 
-def should_read_lb(plan: StressingPlan, logged: Collection[tuple[int, int]]) -> tuple[float, ...]:
-    """What the plan says every bar holds now: after the last of the pulls that are wholly logged, in their order."""
-    left = {slot.pull_number for slot in slots_left(plan, logged)}
+def should_read_lb(
+    plan: StressingPlan, logged: Collection[tuple[int, int]], counted: Collection[tuple[int, int]]
+) -> tuple[float, ...]:
+    """What the plan says every bar holds now: after the pulls wholly made, in their order.
+
+    `counted` are the entries that moved a bar: a pull stopped and not read left the row as it was.
+    """
     now = plan.start_lb
     for pull in plan.pulls:
-        if pull.number in left:
+        keys = {(pull.number, bar.bar_index) for bar in pull.bars}
+        if keys <= set(counted):
+            now = pull.after_lb
+        elif not keys <= set(logged):
             break
-        now = pull.after_lb
     return tuple(now)
 
 

@@ -157,6 +157,21 @@ def _locked_refusal(asked: PullAsked, seen: PullSeen) -> str:
     return ""
 
 
+def what_happened(reason: str) -> str:
+    """A stop reason without what to do, so that several can be told with the order once."""
+    return reason.replace(WHAT_TO_DO, "").strip()
+
+
+def held_words(standing: str, reasons: tuple[str, ...], most: int) -> str:
+    """The reason a day is held for, at most `most` characters: the order first where a stop rule gives one."""
+    told = [what_happened(standing)] if standing else []
+    told += [what_happened(reason) for reason in reasons if what_happened(reason) not in standing]
+    if any(WHAT_TO_DO in words for words in (standing, *reasons)):
+        told.insert(0, WHAT_TO_DO)
+    words = " ".join(told)
+    return words if len(words) <= most else words[: most - 3].rstrip() + "..."
+
+
 def stop_reasons(asked: PullAsked, seen: PullSeen, limits: StopLimits) -> tuple[str, ...]:
     """Every stop rule this pull meets, as sentences; empty where the crew may go on.
 

@@ -211,7 +211,7 @@ def test_the_day_is_finished_from_the_page(day, phone, crew, county, now, django
     inspector = county.people["inspector"].pk
     done = phone.post(address(day, "finish_stressing"), sent | {"r3": "", "inspector": inspector}, follow=True)
     page = done.content.decode()
-    assert "read after the last pull" in page and "computed by the model" in page
+    assert "● read" in page and "○ computed" in page
     assert Work.objects.count() == 1 and Inspection.objects.latest("pk").kind == "bar_check"
     again = phone.post(address(day, "finish_stressing"), sent | {"r3": "", "inspector": inspector})
     assert again.status_code == 409 and "finished already" in again.content.decode() and Work.objects.count() == 1

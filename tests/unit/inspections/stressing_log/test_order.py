@@ -86,12 +86,20 @@ def test_a_pass_is_learned_from_once(plan):
 
 
 def test_what_every_bar_should_hold_now(plan):
-    assert should_read_lb(plan, set()) == plan.start_lb
-    assert should_read_lb(plan, {(1, 0), (2, 1)}) == plan.pulls[1].after_lb
+    logged = {(1, 0), (2, 1)}
+    assert should_read_lb(plan, set(), set()) == plan.start_lb
+    assert should_read_lb(plan, logged, logged) == plan.pulls[1].after_lb
+
+
+def test_a_stopped_pull_is_passed_over(plan):
+    """Pull 2 was stopped and left the row as it was; pull 3 made after it counts."""
+    assert should_read_lb(plan, {(1, 0), (2, 1)}, {(1, 0)}) == plan.pulls[0].after_lb
+    logged = {(1, 0), (2, 1), (3, 2)}
+    assert should_read_lb(plan, logged, logged - {(2, 1)}) == plan.pulls[2].after_lb
 
 
 def test_half_a_pull_of_two_jacks_changes_nothing_yet(two_jacks):
-    assert should_read_lb(two_jacks, {(1, 0)}) == two_jacks.start_lb
+    assert should_read_lb(two_jacks, {(1, 0)}, {(1, 0)}) == two_jacks.start_lb
 
 
 def test_joined_keeps_what_was_logged_and_never_gives_a_number_a_new_meaning(plan):

@@ -11,13 +11,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from inspections.rules.stressing.stops import (
+    WHAT_TO_DO,
     PullAsked,
     PullSeen,
     StopLimits,
     above_sheet,
     entry_refusals,
     expected_elongation_in,
+    held_words,
     stop_reasons,
+    what_happened,
 )
 
 LIMITS = StopLimits(disagree_pct=7.0, sink_most_in=0.125, short_of_pct=5.0)
@@ -155,6 +158,16 @@ def test_a_bar_that_really_holds_little_may_be_logged():
 
 def test_several_reasons_are_all_told():
     assert len(stops(gauge_psi=2_000.0, plate_sunk_in=0.5, elongation_in=0.9)) == 3
+
+
+def test_a_held_day_says_the_order_once_and_first():
+    told = stops(gauge_psi=2_000.0, plate_sunk_in=0.5)
+    words = held_words("", told, 400)
+    assert words.startswith(WHAT_TO_DO) and words.count(WHAT_TO_DO) == 1
+    assert all(what_happened(reason) in words for reason in told)
+    assert held_words(words, told, 400) == words
+    long = held_words(words, ("x" * 500,), 400)
+    assert len(long) <= 400 and long.endswith("...") and long.startswith(WHAT_TO_DO)
 
 
 @given(gauge_psi=st.floats(0, 9_999), factor=st.floats(1.0, 1.5))
