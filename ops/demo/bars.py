@@ -16,9 +16,9 @@ from inventory.models import Bar, Jack, Span
 SLOPE, SLOPE_SPREAD = 0.125, 0.02
 BAR_SPREAD, DAY_SPREAD, READING_SPREAD = 0.04, 0.025, 0.02
 FROST_SHARE = 0.8  # wet wood below freezing: force down until it warms (its sign is published, its size a model)
-# What the bars about midspan lose beside the rest: share left today, and over how many years it went.
-MIDDLE = {"slack": (0.2, 3), "low_bars": (0.5, 6)}
-CREEPING_SLOPE = 0.165
+# What the bars about midspan lose beside the rest: share left, and from how many years ago to how many it went.
+MIDDLE = {"slack": (0.2, 5, 2), "low_bars": (0.5, 6, 0)}
+CREEPING_SLOPE = 0.155
 
 
 def share_left(day: date, stressed: Iterable[date], slope: float) -> float:
@@ -69,8 +69,8 @@ class BarRow:
         return found
 
     def _middle_share(self, day: date) -> float:
-        left, years = MIDDLE.get(self.story, (1.0, 1))
-        gone = 1 - (self.today - day).days / (365.25 * years)
+        left, began, ended = MIDDLE.get(self.story, (1.0, 1, 0))
+        gone = (began - (self.today - day).days / 365.25) / (began - ended)
         return 1 - (1 - left) * min(max(gone, 0.0), 1.0)
 
 
