@@ -18,7 +18,7 @@ from inspections.drawings.force_in_time import (
 )
 from inspections.models import BarForecast
 from inspections.queries.bar_history import LockedOff, lock_offs_of
-from inspections.queries.forecasts import forecasts_of
+from inspections.queries.forecasts import forecasts_of, next_readings
 from inspections.reckoning.force_history import ReadDay, read_days, row_histories
 from inspections.rules.forecast_band import day_of_ordinal, read_off
 from inspections.rules.frost import SHORT
@@ -41,8 +41,9 @@ PARAMETER_WORDS = {
 def short_parts(structure: Structure, as_of: date) -> list[ForecastRow]:
     """The forecasts that stand, one line each, for the section of the structure's page."""
     counted = bar_pressures(structure=structure, as_of=as_of).by_span
+    reading_on = next_readings([structure.pk]).get(structure.pk)
     return [
-        forecast_row(forecast, as_of, counted[forecast.system.span.index].counted_psi)
+        forecast_row(forecast, as_of, counted[forecast.system.span.index].counted_psi, reading_on)
         for forecast in forecasts_of(structure)
     ]
 

@@ -8,6 +8,7 @@ from math import floor
 from defusedcsv import csv
 
 from inspections.models import BarForecast
+from inspections.queries.forecasts import next_readings
 from inspections.rules.clocks import Lateness, lateness
 from inspections.vocabulary.states import ReminderKind
 
@@ -30,6 +31,7 @@ HEADINGS = (
     "posting horizon",
     "what changes",
     "re-tension by",
+    "read the bars by",
     "why",
     "no forecast because",
     "made on",
@@ -47,6 +49,7 @@ class ForecastRow:
     lateness: Lateness | None
     days_old: int
     read_psi: float | None = None
+    next_reading_on: date | None = None
 
     @property
     def is_read_below_need(self) -> bool:
@@ -75,7 +78,9 @@ def place_words(forecast: BarForecast) -> str:
     return f"span {forecast.system.span.index}{level}"
 
 
-def forecast_row(forecast: BarForecast, as_of: date, counted_psi: float | None = None) -> ForecastRow:
+def forecast_row(
+    forecast: BarForecast, as_of: date, counted_psi: float | None = None, next_reading_on: date | None = None
+) -> ForecastRow:
     """`counted_psi`: what counts for the span; the least of the structure where a list knows no more."""
     lower = forecast.lower_psi_today
     is_lower = counted_psi is not None and (lower is None or counted_psi < floor(lower))
@@ -90,11 +95,17 @@ def forecast_row(forecast: BarForecast, as_of: date, counted_psi: float | None =
         lateness=stands,
         days_old=(as_of - forecast.made_on).days,
         read_psi=counted_psi if is_lower else None,
+        next_reading_on=next_reading_on,
     )
 
 
 def forecast_rows(forecasts: Iterable[BarForecast], as_of: date) -> list[ForecastRow]:
-    return [forecast_row(forecast, as_of, _least_counted(forecast)) for forecast in forecasts]
+    found = list(forecasts)
+    readings = next_readings({forecast.structure_id for forecast in found})
+    return [
+        forecast_row(forecast, as_of, _least_counted(forecast), readings.get(forecast.structure_id))
+        for forecast in found
+    ]
 
 
 def _least_counted(forecast: BarForecast) -> float | None:
@@ -125,6 +136,7 @@ def forecast_csv(handle, rows: Iterable[ForecastRow]) -> None:
             _day(one.posting_horizon_on),
             one.posting_words,
             _day(one.recommended_on),
+            _day(row.next_reading_on),
             one.recommended_why,
             one.problem,
             _day(one.made_on),

@@ -5,11 +5,14 @@ from datetime import date
 
 from django.db.models import Exists, F, OuterRef, Q, QuerySet
 
-from inspections.models import BarForecast, BarPool
+from inspections.models import BarForecast, BarPool, Reminder
 from inspections.rules.forecast_band import read_off
+from inspections.vocabulary.states import ReminderKind
 from inventory.models import Agency, BarPolicy, Event, Person, StressingSystem, Structure
 from inventory.queries.people import agencies_of
 from inventory.vocabulary.structures import Status
+
+from .reminders import ACTIVE
 
 
 def forecasts_of(structure: Structure) -> QuerySet[BarForecast]:
@@ -30,6 +33,14 @@ def forecasts_for(person: Person) -> QuerySet[BarForecast]:
 def due_first(forecasts: QuerySet[BarForecast]) -> QuerySet[BarForecast]:
     """The earliest recommended date first, so what is overdue leads; rows without a date last."""
     return forecasts.order_by(F("recommended_on").asc(nulls_last=True), "structure__number", "pk")
+
+
+def next_readings(structure_ids: Iterable[int]) -> dict[int, date]:
+    """The day the bars of each structure are next to be read, by its open reminder."""
+    rows = Reminder.objects.filter(
+        structure__in=list(structure_ids), kind=ReminderKind.BAR_CHECK.value, state__in=ACTIVE
+    )
+    return dict(rows.order_by("-due_on").values_list("structure_id", "due_on"))
 
 
 def lower_edges(structure: Structure, as_of: date) -> dict[int, float]:

@@ -8,9 +8,16 @@ from statistics import NormalDist
 
 from inspections.assembly.loss_history import RowHistory
 from inspections.rules.clocks import Due
-from inspections.rules.clocks.terms import clip
 from inspections.rules.forecast_band import Days, read_off
-from inspections.rules.retension_date import Change, Reached, Recommended, kept_or_new, next_change, recommend
+from inspections.rules.retension_date import (
+    Change,
+    Reached,
+    Recommended,
+    kept_or_new,
+    next_change,
+    recommend,
+    whole_sentences,
+)
 from inventory.mechanics.bars.loss import BarRow, LossPolicy, fit_row, forecast
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.rating import KERNEL_VERSION
@@ -122,7 +129,7 @@ def _made_anew(history, owner, pool, known, recorded, kept, as_of, inputs, diges
         "need_reached_middle_on": days.middle(need),
         "posting_psi": change.psi if change else None,
         "posting_horizon_on": horizon,
-        "posting_words": clip(_posting_words(change, known), 300),
+        "posting_words": whole_sentences(_posting_words(change, known), 300),
     }
     limit_on = days.lower(owner.limit_psi)
     results = {

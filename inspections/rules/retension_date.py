@@ -17,6 +17,7 @@ STEADY_DAYS = 7
 """A date that moves by no more than this on new knowledge stays: a calendar is worth more than a few days (policy)."""
 NOTICE_DAYS = 30
 """A date that moves by this much or more is told in the history (policy)."""
+NAMED = 4
 SIGNED_CLASSES = (*GENERAL_CLASSES, "emergency")
 
 
@@ -64,8 +65,26 @@ def posting_changes(thresholds: Sequence[Mapping], vehicles: Sequence[Mapping]) 
         elif (row["action_below"], row["below_tons"]) != (row["action_above"], row["above_tons"]):
             said.setdefault(row["pressure_psi"], []).append(row["words"])
     for psi, names in limits.items():
-        said.setdefault(psi, []).append(f"Below it a limit is needed for {', '.join(dict.fromkeys(names))}.")
+        said.setdefault(psi, []).append(f"Below it a limit is needed for {_some(list(dict.fromkeys(names)))}.")
     return [Change(psi=psi, words=" ".join(dict.fromkeys(said[psi]))) for psi in sorted(said, reverse=True)]
+
+
+def _some(names: list[str]) -> str:
+    """The first few by name: the curve of the rating names them all."""
+    if len(names) <= NAMED + 1:
+        return ", ".join(names)
+    return f"{', '.join(names[:NAMED])} and {len(names) - NAMED} more"
+
+
+def whole_sentences(text: str, limit: int) -> str:
+    """As many whole sentences as fit."""
+    kept = ""
+    for sentence in text.split(". "):
+        sentence = sentence if sentence.endswith(".") else f"{sentence}."
+        if len(kept) + len(sentence) + 1 > limit:
+            break
+        kept = f"{kept} {sentence}".strip()
+    return kept
 
 
 def next_change(changes: Iterable[Change], counted_psi: float | None) -> Change | None:

@@ -22,6 +22,7 @@ from inspections.rules.retension_date import (
     posting_changes,
     rating_owed_why,
     recommend,
+    whole_sentences,
 )
 
 TODAY = date(2026, 6, 15)
@@ -180,3 +181,11 @@ def test_frost_with_wet_wood_is_left_out_of_the_fit(temp_f, moisture, reason):
     """Loss large when green, moderate to small when dry, back on warming: Mn/DOT 1998-03 (checked); limits model."""
     found = frost_reason(wood_temp_f=temp_f, moisture_pct=moisture, frost_below_f=32.0, wet_above_pct=20.0)
     assert found == reason
+
+
+def test_many_vehicles_are_counted_and_only_whole_sentences_are_kept():
+    same = {"below": ("post", 12.0), "above": ("post", 12.0)}
+    vehicles = [{"vehicle": f"V{n}", "name": f"Truck {n}", "vehicle_class": "legal"} for n in range(7)]
+    (change,) = posting_changes([threshold(50.0, "factor 1", f"V{n}", **same) for n in range(7)], vehicles)
+    assert change.words == "Below it a limit is needed for Truck 0, Truck 1, Truck 2, Truck 3 and 3 more."
+    assert whole_sentences("One two. Three four. Five six.", 21) == "One two. Three four."
