@@ -79,6 +79,10 @@ def test_held_back_at_the_bar_then_repaired():
     plan = plan_stressing(plan_input(bars=bars_of(target_lb=62000.0)))
     assert plan.pulls[0].bars[0].set_lb == pytest.approx(89250 / 1.05, abs=0.2)
     assert plan.pass_count == 2 and plan.refusals == () and plan.least_ratio >= 0.95
+    repaired = [each.bar_index for pull in plan.pulls if pull.pass_number == 2 for each in pull.bars]
+    after_first = next(pull.after_lb for pull in reversed(plan.pulls) if pull.pass_number == 1)
+    short = [bar for bar in range(8) if after_first[bar] < 0.975 * 62000.0]
+    assert repaired == short and 0 < len(short) < 4
     assert any("held back by 0.70 of the bar" in sentence for sentence in plan.sentences)
 
 
