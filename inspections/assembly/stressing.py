@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from inspections.rules.force_or_pressure import looks_like_pressure
 from inspections.rules.stressing.asked import VALUES, DayAsked, Fault, asked_faults, place_faults
 from inventory.mechanics.bars.jacking.terms import JackKit, PlanInput, PlannedBar, Squeezed
 from inventory.mechanics.plain import Plain
@@ -67,7 +68,7 @@ def plan_input(*, row: RowOnRecord, asked: DayAsked, today: date) -> Assembled:
         given=_given(row, asked, values, bars, jacks),
         faults=(),
         sources=sources,
-        notes=tuple(notes + _told(row, jacks)),
+        notes=tuple(notes + _told(row, jacks, _day(row, asked))),
     )
 
 
@@ -119,6 +120,8 @@ def _planned_bars(row: RowOnRecord, asked: DayAsked) -> tuple[list[PlannedBar], 
                     f"Bar {bar.number}: {bar.standing_words}. Enter the force standing in it, 0 where it is loose.",
                 )
             )
+        elif own is not None and not asked.low_is_right and (question := _question(row, bar, asked, own)):
+            unknown.append((f"standing-{bar.number}", f"Bar {bar.number}: {question}"))
         bars.append(
             PlannedBar(
                 name=str(bar.number),
@@ -137,6 +140,22 @@ def _planned_bars(row: RowOnRecord, asked: DayAsked) -> tuple[list[PlannedBar], 
     return bars, unknown, notes
 
 
+def _question(row: RowOnRecord, bar, asked: DayAsked, own_lb: float) -> str:
+    """Whether a force entered by hand may be a pressure: held against the record, else against the target."""
+    return looks_like_pressure(
+        force_lb=own_lb,
+        expected_lb=bar.standing_lb or asked.target_lb,
+        spacing_in=row.system.spacing_in,
+        thickness_in=row.system.stressed_depth_in,
+        ram_lb_per_psi=_ram_lb_per_psi(row, asked),
+    )
+
+
+def _ram_lb_per_psi(row: RowOnRecord, asked: DayAsked) -> float | None:
+    jack = jacks_in_use(row.system.span.structure.agency).filter(pk__in=asked.jack_ids).first()
+    return None if jack is None else jack.ram_area_in2 * jack.efficiency
+
+
 def _given(row: RowOnRecord, asked: DayAsked, values: dict, bars: list[PlannedBar], jacks: Sequence[Jack]) -> PlanInput:
     deck_names = ("deck_length_in", "deck_width_in", "thickness_in", "e_transverse_psi", "shear_modulus_psi",
                   "bearing_length_in", "bar_length_in", "bar_modulus_psi")  # fmt: skip
@@ -149,7 +168,7 @@ def _given(row: RowOnRecord, asked: DayAsked, values: dict, bars: list[PlannedBa
     return PlanInput(
         deck=deck,
         bars=tuple(bars),
-        jacks=tuple(jack_kit(jack, row.as_of, _name(jack, jacks)) for jack in jacks),
+        jacks=tuple(jack_kit(jack, _day(row, asked), _name(jack, jacks)) for jack in jacks),
         order=asked.order,
         given_order=tuple(index[number] for number in asked.given_order) if asked.order == "given" else (),
         method=asked.method,
@@ -183,13 +202,20 @@ def jack_kit(jack: Jack, on: date, name: str) -> JackKit:
     )
 
 
-def _told(row: RowOnRecord, jacks: Sequence[Jack]) -> list[str]:
+def _day(row: RowOnRecord, asked: DayAsked) -> date:
+    """The day of the work: calibrations are held against it."""
+    return date.fromisoformat(asked.planned_for) if asked.planned_for else row.as_of
+
+
+def _told(row: RowOnRecord, jacks: Sequence[Jack], on: date) -> list[str]:
     """What the planner is told beside the plan: jacks out of calibration, bars left out, what was learned."""
     told = [f"Bar {number} is left out: {reason}." for number, reason in row.left_out.items()]
     for jack in jacks:
-        held = calibration_on(as_of=row.as_of, calibrated_on=jack.calibrated_on, months=jack.calibration_months)
+        held = calibration_on(as_of=on, calibrated_on=jack.calibrated_on, months=jack.calibration_months)
         if held.warns:
-            told.append(f"{jack}: {held.words}. Have jack and gauge calibrated together before the day.")
+            told.append(
+                f"{jack}: {held.words}. On the day of the work it may not be used without the engineer's reason."
+            )
     if row.learned is not None:
         told.append(f"How far a pull is felt: {row.learned_words}.")
     return told

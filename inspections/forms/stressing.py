@@ -65,6 +65,9 @@ class PlanForm(PlainForm):
     first_pass_ratio = NumberField(label="Part of the target in the first pass, 0.1 to 1", low=0.1, high=1)
     neighbour_losses = _line("Measured losses of the neighbours, first to third", 60, 20)
     note = _line("Note for the engineer", 400)
+    low_is_right = forms.BooleanField(
+        label="The low forces entered here are right: those bars are slack", required=False
+    )
 
     def __init__(self, *args, row: RowOnRecord, jacks: Sequence[Jack], **more):
         super().__init__(*args, **more)
@@ -151,6 +154,7 @@ class PlanForm(PlainForm):
             neighbour_losses_ratio=given["losses"],
             values={name: value for name, value in values.items() if value is not None},
             standing_lb={number: force for number, force in standing.items() if force is not None},
+            low_is_right=given["low_is_right"],
         )
 
     def tell(self, faults: Sequence[Fault]) -> None:
@@ -170,6 +174,7 @@ def typed_again(asked: DayAsked, *, design_force_lb: float | None) -> dict:
         "planned_for": asked.planned_for or None,
         "crew": asked.crew,
         "note": asked.note,
+        "low_is_right": asked.low_is_right,
         "jacks": [str(pk) for pk in asked.jack_ids],
         "order": asked.order,
         "given_order": ", ".join(str(number) for number in asked.given_order),

@@ -87,9 +87,16 @@ def plan_passes(plan: dict) -> list[dict]:
 
 
 def _reading(pull: dict) -> dict:
-    """Expected force of every bar once a pull is locked off, and which of them it pulled."""
+    """Expected force of every bar once a pull is locked off, the pulled ones bold.
+
+    Sixty bars in four passes are 14,400 cells: written here, since a template takes seconds for them.
+    """
     pulled = {each["bar_index"] for each in pull["bars"]}
-    return {"number": pull["number"], "after": [(force, at in pulled) for at, force in enumerate(pull["after_lb"])]}
+    cells = "".join(
+        f"<td><strong>{force:,.0f}</strong></td>" if at in pulled else f"<td>{force:,.0f}</td>"
+        for at, force in enumerate(pull["after_lb"])
+    )
+    return {"number": pull["number"], "cells": mark_safe(cells)}  # noqa: S308 figures only
 
 
 def _bar_row(bar: dict, at: int, pulls: list, before_lb: float, after_lb: float) -> dict:
@@ -221,3 +228,19 @@ def load(request: HttpRequest, structure: Structure) -> dict | None:
         "stressing_done": without_plans(done.order_by("-finished_at", "-pk"))[:3],
         "may_plan": Permit.PLAN_STRESSING in permits_of(request.user, structure.agency),
     }
+
+
+def revised_lines(day: StressingDay) -> list[str]:
+    """What was told when the rest was planned again during the day; empty where it was not."""
+    if day.released_plan is None or day.plan == day.released_plan or not day.learned:
+        return []
+    return list(day.learned[-1].get("sentences") or ())
+
+
+def final_rows(day: StressingDay) -> list[dict]:
+    """The force a finished day left in each bar, and whether it was read or only computed."""
+    names = {pk: bar["name"] for pk, bar in zip(day.bar_ids, day.plan["given"]["bars"], strict=True)}
+    return [
+        {"name": names.get(row["bar"], "?"), "force_lb": row["force_lb"], "is_read": row["is_read"]}
+        for row in day.final
+    ]

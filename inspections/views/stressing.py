@@ -14,7 +14,7 @@ from inspections.assembly.stressing_basis import calibrations, changes_since, sh
 from inspections.forms.stressing import ReleaseForm, WithdrawDayForm
 from inspections.letters.stressing import file_name, sheet_content, stressing_sheet_pdf
 from inspections.models import StressingDay
-from inspections.pages.stressing import day_rows, plan_context, plan_title
+from inspections.pages.stressing import day_rows, final_rows, plan_context, plan_title, revised_lines
 from inspections.queries.stressing import OPEN_STATES, stressing_days_for, without_plans
 from inspections.reckoning.stressing import tell_stored_plan
 from inspections.rules import lifecycle
@@ -57,6 +57,8 @@ def day_page(request: HttpRequest, day: StressingDay, *, problems=(), status: in
     changed = changes_since(day) if is_open else ()
     faults = refusals or (sheet_faults(day, timezone.localdate(now)) if is_open else ())
     revision = {"revision": day.revision}
+    # The log holds what became of it: a revised plan checks only the pulls that were left.
+    shown = day.released_plan or day.plan
     context = {
         "day": day,
         "structure": day.structure,
@@ -75,9 +77,11 @@ def day_page(request: HttpRequest, day: StressingDay, *, problems=(), status: in
         "withdraw": WithdrawDayForm(initial=revision, prefix="withdraw"),
         "problems": problems,
         **plan_context(
-            plan=day.plan, told=tell_stored_plan(day.plan), sources=day.sources, key=f"day-{day.pk}",
+            plan=shown, told=tell_stored_plan(shown), sources=day.sources, key=f"day-{day.pk}",
             title=plan_title(day.span_index, day.level),
         ),
+        "revised": revised_lines(day),
+        "final_rows": final_rows(day),
         **forms,
     }  # fmt: skip
     return render(request, "inspections/stressing/day.html", context, status=status)

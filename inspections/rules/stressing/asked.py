@@ -83,7 +83,8 @@ VALUE_NAMES = tuple(value.name for value in VALUES)
 @dataclass(frozen=True, kw_only=True)
 class DayAsked(Plain):
     """What the planner asks for. ``values`` are numbers changed by hand (``VALUES``); ``standing_lb`` forces entered
-    by hand, by bar number; ``given_order`` bar numbers. None of the rest of the record is repeated here."""
+    by hand, by bar number; ``low_is_right`` where forces so low that a pressure may have been typed are meant so;
+    ``given_order`` bar numbers. None of the rest of the record is repeated here."""
 
     target_lb: float
     target_source: str
@@ -100,6 +101,7 @@ class DayAsked(Plain):
     neighbour_losses_ratio: tuple[float, ...] = ()
     values: dict[str, float] = field(default_factory=dict)
     standing_lb: dict[str, float] = field(default_factory=dict)
+    low_is_right: bool = False
 
 
 def asked_faults(

@@ -216,3 +216,12 @@ def test_two_levels_are_two_rows(county, now, jack):
     page = ask(county, bridge, {"row": f"{system.pk}-bottom"})
     text = page.content.decode()
     assert "Span 1, top bars" in text and "Span 1, bottom bars" in text and len(page.context["form"].row.bars) == 3
+
+
+def test_a_pressure_typed_as_a_standing_force_is_asked_about_and_may_be_right(county, bridge, jack):
+    """52 psi between laminations is 52 x 48 x 12 = 29,952 lb, about the 30,000 lb on record (F = N s t, statics)."""
+    values = typed(bridge, jack) | {"standing-3": "52"}
+    page = ask(county, bridge, values)
+    assert page.status_code == 422 and "it would be 29,952 lb" in page.content.decode()
+    page = ask(county, bridge, values | {"low_is_right": "on"})
+    assert page.status_code == 200 and page.context["plan"]["start_lb"][2] == 52.0
