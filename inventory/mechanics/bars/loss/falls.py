@@ -15,6 +15,7 @@ APART_RATIO = 0.6
 FALL_RATIO = 0.75
 """A bar that keeps less than this part of what it held before, its fellows' change taken off, has fallen."""
 ROW_FALL_RATIO = 0.7
+ROW_BARS = 3
 SLOPE_ALLOWANCE = 0.15
 """Log of a further loss per tenfold time that is no fall yet, where all bars go down together."""
 
@@ -33,14 +34,14 @@ def falls_of(*, bars, days, elapsed_days, stressing, against) -> tuple[Fall, ...
     found = []
     for k in np.unique(stressing):
         here = stressing == k
-        found += _row_fall(int(k), days[here], elapsed_days[here], against[here])
+        found += _row_fall(int(k), bars[here], days[here], elapsed_days[here], against[here])
         found += _bar_falls(int(k), bars[here], days[here], against[here])
     return tuple(found)
 
 
-def _row_fall(k: int, days, elapsed, against) -> list[Fall]:
-    """The last day on which the middle of all bars came down at once and stayed down."""
-    each_day = np.unique(days)
+def _row_fall(k: int, bars, days, elapsed, against) -> list[Fall]:
+    """The last day on which the middle of all bars came down at once and stayed down; of days with three bars read."""
+    each_day = np.array([day for day in np.unique(days) if len(set(bars[days == day])) >= ROW_BARS])
     middles = np.array([np.median(against[days == day]) for day in each_day])
     since = np.array([elapsed[days == day][0] for day in each_day])
     for at in range(len(each_day) - 1, 0, -1):

@@ -1,10 +1,10 @@
 """What the county's other rows of one kind lend to one of them: a hierarchical estimate by quadrature.
 
 Level one: a row's parameters are normal about the mean of its kind, with the spread of its kind. Level two: that mean
-is normal about the policy's value, that spread is between 0.4 and 2.2 times the policy's. Both are summed over nodes. A
-row gives one number per pair of mean and spread, from the likelihoods kept in its `RowFit` by one matrix product, so
-the work grows linearly with the rows. A row is left out of its own expectation by taking its numbers off the sum.
-``model``, decision 0014.
+is normal about the policy's value, that spread is between 0.65 and 2.2 times the policy's (never less: a few rows alike
+by chance must not bind the next). Both are summed over nodes. A row gives one number per pair of mean and spread, from
+the likelihoods kept in its `RowFit` by one matrix product, so the work grows linearly with the rows. A row is left out
+of its own expectation by taking its numbers off the sum. ``model``, decision 0014.
 """
 
 from __future__ import annotations
@@ -23,11 +23,11 @@ from .grid import grid_of, settle_sds, weights_about
 from .history import SOURCE
 from .terms import LossPolicy
 
-SPREADS_FACTOR = (0.4, 0.65, 1.0, 1.5, 2.2)
+SPREADS_FACTOR = (0.65, 1.0, 1.5, 2.2)
 SPREAD_LOG_SD = 0.5
 MEAN_NODES, PAIR_NODES = 13, 7
 MEAN_REACH_SD = 3.0
-PAIR_SPREADS_FACTOR = (0.5, 1.0, 1.8)
+PAIR_SPREADS_FACTOR = (0.65, 1.0, 1.8)
 
 
 @dataclass(frozen=True, kw_only=True)

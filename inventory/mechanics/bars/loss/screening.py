@@ -86,8 +86,8 @@ def slack_bars(row, readings, stressed, days, told) -> np.ndarray:
     slack = np.array([last.get(i, 1.0) == 0.0 for i in range(len(row.stations_ft))], dtype=bool)
     if slack.any():
         names = ", ".join(f"{row.stations_ft[i]:g}" for i in np.flatnonzero(slack))
-        verb = "is" if slack.sum() == 1 else "are"
-        told.append(f"Bars at {names} ft {verb} loose and counted as carrying nothing until pulled again.")
+        which = f"The bar at {names} ft is" if slack.sum() == 1 else f"The bars at {names} ft are"
+        told.append(f"{which} loose and counted as carrying nothing until pulled again.")
     return slack
 
 

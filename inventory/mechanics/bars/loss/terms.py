@@ -75,11 +75,12 @@ class BarRow(Plain):
 
 @dataclass(frozen=True, kw_only=True)
 class FormFit(Plain):
-    """One published form fitted to a row: its weight beside the other, its parameters (mean, sd)."""
+    """One published form fitted to a row: its weight beside the other, its parameters: name to
+    {"mean", "sd"}."""
 
     form: str
     weight_ratio: float
-    parameters: dict
+    parameters: dict[str, dict]
 
 
 @dataclass(frozen=True, kw_only=True)
