@@ -1,6 +1,16 @@
 """The parts that this room hangs on a structure's page, and its entries of the navigation."""
 
-from inventory.pages import Door, Section, StructureLink, add_door, add_mark_source, add_section, add_structure_link
+from inspections.queries.bars import defects_of
+from inventory.pages import (
+    Door,
+    Section,
+    StructureLink,
+    add_bar_source,
+    add_door,
+    add_mark_source,
+    add_section,
+    add_structure_link,
+)
 from inventory.vocabulary.roles import Permit
 
 from . import bars, carrying, condition, findings, history, marks, owed, posting, stressing
@@ -20,6 +30,7 @@ def register() -> None:
         template = f"inspections/sections/{key}.html"
         add_section(Section(key=key, order=order, title=title, template=template, load=load, aside=aside))
     add_mark_source("inspections", marks.load)
+    add_bar_source("inspections", defects_of)
     owed_part = Section(
         key="owed",
         order=6,

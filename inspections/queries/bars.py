@@ -26,12 +26,21 @@ def bars_set_aside(system: StressingSystem) -> dict[int, str]:
     released = _released_at(bars)
     aside = {bar.pk: _aside_words(bar) for bar in bars if not bar.is_usable}
     for finding in _defects(bars):
-        if finding.bar_id in aside or not _is_later(finding, released.get(finding.bar_id)):
-            continue
-        label = FindingKind.label_of(finding.kind).lower()
-        note = f": {finding.note}" if finding.note else ""
-        aside[finding.bar_id] = f"{label}, found {day(finding.inspection.field_completed_on)}{note}"
+        if _is_later(finding, released.get(finding.bar_id)):
+            aside.setdefault(finding.bar_id, _defect_words(finding))
     return aside
+
+
+def defects_of(bar: Bar) -> list[str]:
+    """Every defect found on a bar after its last release, newest first."""
+    released = _released_at([bar]).get(bar.pk)
+    return [_defect_words(finding) for finding in _defects([bar]) if _is_later(finding, released)]
+
+
+def _defect_words(finding: Finding) -> str:
+    label = FindingKind.label_of(finding.kind).lower()
+    note = f": {finding.note}" if finding.note else ""
+    return f"{label}, found {day(finding.inspection.field_completed_on)}{note}"
 
 
 def _aside_words(bar: Bar) -> str:

@@ -66,6 +66,7 @@ class Marks:
 
 _sections: dict[str, Section] = {}
 _mark_sources: dict[str, Callable] = {}
+_bar_sources: dict[str, Callable] = {}
 _doors: dict[str, Door] = {}
 _list_links: dict[str, ListLink] = {}
 _structure_links: dict[str, StructureLink] = {}
@@ -105,6 +106,16 @@ def marks_of(structure) -> Marks:
         findings=tuple(mark for each in found for mark in each.findings),
         bar_states={pk: state for each in found for pk, state in (each.bar_states or {}).items()},
     )
+
+
+def add_bar_source(key: str, load: Callable) -> None:
+    """`load(bar)` returns sentences of what was found on a bar and is not answered, for whoever releases it."""
+    _bar_sources[key] = load
+
+
+def found_on(bar) -> list[str]:
+    """What the upper rooms know against a bar."""
+    return [sentence for load in _bar_sources.values() for sentence in load(bar)]
 
 
 def sections() -> list[Section]:

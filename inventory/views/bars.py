@@ -1,5 +1,7 @@
 """How bar force is judged, and bars set aside or released for jacking."""
 
+from hashlib import sha256
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -13,6 +15,7 @@ from inventory.actions.bar_state import release_bar, set_aside_bar
 from inventory.actions.hold import stamp_of
 from inventory.forms.bars import BarPolicyForm, ReleaseForm, SetAsideForm
 from inventory.models import Bar, Structure
+from inventory.pages import found_on
 from inventory.pages.equipment import policy_context, policy_initial
 from inventory.queries.people import agencies_of, permits_of
 from inventory.rules.refusals import Refused
@@ -87,26 +90,36 @@ def set_bar_aside(request: HttpRequest, pk: int, bar_pk: int) -> HttpResponse:
 @permitted(Permit.RELEASE_STRESSING)
 @require_http_methods(["GET", "POST"])
 def release_bar_page(request: HttpRequest, pk: int, bar_pk: int) -> HttpResponse:
+    """What was found on the bar, and the engineer's reason; what was found after the page was opened is shown first."""
     structure = structure_or_404(request, pk, Permit.RELEASE_STRESSING)
     bar = _bar(structure, bar_pk)
-    said = f"Set aside: {bar.set_aside_reason}. " if bar.set_aside_reason else ""
+    against = [f"set aside: {bar.set_aside_reason}"] if bar.set_aside_reason else []
+    against += found_on(bar)
+    stamp, _, seen = request.POST.get("stamp", "").partition("|")
+
+    def act(fields: dict) -> Bar:
+        if seen != _digest(against):
+            raise Refused(
+                "Something else stands against this bar since you opened this page: it is told above. Read it, then "
+                "open this page again to release the bar."
+            )
+        return release_bar(bar=bar, stamp=stamp, reason=fields["release_reason"], by=request.user, at=timezone.now())
+
     return entry_page(
         request,
         form=ReleaseForm(request.POST or None),
         title=f"Release for jacking: span {bar.system.span.index}, {bar}",
-        note=f"{said}Read what was found on it first. A pitted or bent bar can break under the jack: nobody in line "
-        "with it, and no load above the limit of its net area.",
+        note=f"Against it: {'; '.join(against) or 'nothing on record'}. A pitted or bent bar can break under the jack: "
+        "nobody in line with it, and no load above the limit of its net area.",
         structure=structure,
-        stamp=stamp_of(structure),
-        act=lambda fields: release_bar(
-            bar=bar,
-            stamp=request.POST.get("stamp", ""),
-            reason=fields["release_reason"],
-            by=request.user,
-            at=timezone.now(),
-        ),
+        stamp=f"{stamp_of(structure)}|{_digest(against)}",
+        act=act,
         done=f"{str(bar).capitalize()} is released for jacking.",
     )
+
+
+def _digest(sentences: list[str]) -> str:
+    return sha256("\n".join(sentences).encode()).hexdigest()[:16]
 
 
 def _bar(structure: Structure, bar_pk: int) -> Bar:

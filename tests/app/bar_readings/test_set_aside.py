@@ -1,8 +1,10 @@
 """Bars pitted, bent or not identified: set aside by anyone who works, released by the engineer only, with a reason."""
 
+import re
 from datetime import date, timedelta
 
 import pytest
+from django.utils import timezone
 
 from inspections.actions.receive import open_inspection, save_draft, submit_inspection
 from inspections.queries.bars import bars_set_aside
@@ -49,6 +51,11 @@ def found(county, bridge, bar, now):
     return hand_in
 
 
+def opened(client, address):
+    """The stamp of a page as a browser would send it back."""
+    return re.search(r'name="stamp" value="([^"]+)"', client.get(address).content.decode())[1]
+
+
 def aside(bar):
     return bars_set_aside(bar.system)
 
@@ -68,7 +75,7 @@ def test_set_aside_and_released_by_pages(county, bridge, bar):
     assert not bar.is_usable and "bent" in aside(bar)[bar.pk]
     assert "bent" in engineer.get(f"/structures/{bridge.pk}/").content.decode()
     bridge.refresh_from_db()
-    stamp = stamp_of(bridge)
+    stamp = opened(engineer, f"{page}/release/")
     assert crew.post(f"{page}/release/", {"release_reason": "fine", "stamp": stamp}).status_code == 403
     assert engineer.post(f"{page}/release/", {"release_reason": "", "stamp": stamp}).status_code == 422
     assert engineer.post(f"{page}/release/", {"release_reason": "replaced", "stamp": stamp}).status_code == 302
@@ -168,6 +175,22 @@ def test_a_defect_needs_a_photo_or_a_note(county, bar, found):
         found(rows=[{"kind": "bar_defect", "span_index": 1, "bar": bar}])
     with pytest.raises(Exception, match="the bar"):
         found(rows=[{"kind": "bar_defect", "span_index": 1, "note": "pitted"}])
+
+
+def test_the_engineer_reads_what_was_found_and_nothing_found_since_is_released_unseen(county, bridge, bar, found):
+    engineer, address = county.client("engineer"), f"/structures/{bridge.pk}/bars/{bar.pk}/release/"
+    on, at = timezone.localdate() - timedelta(days=2), timezone.now() - timedelta(hours=1)
+    found(on=on, at=at)
+    assert "pitted at the left plate" in engineer.get(address).content.decode()
+    stamp = opened(engineer, address)
+    second = {"kind": "bar_defect", "span_index": 1, "bar": bar, "note": "bent at the right nut"}
+    found(on=on, at=at, rows=[second])
+    answer = engineer.post(address, {"release_reason": "cleaned", "stamp": stamp})
+    page = answer.content.decode()
+    assert answer.status_code == 422 and "Something else stands" in page and "bent at the right nut" in page
+    assert "cleaned" in page and bar.pk in aside(bar)
+    answer = engineer.post(address, {"release_reason": "cleaned, straightened", "stamp": opened(engineer, address)})
+    assert answer.status_code == 302 and aside(bar) == {}
 
 
 def test_another_county_sees_nothing(bridge, bar):
