@@ -58,9 +58,9 @@ def send(county, draft, *parts, **more):
     return answer, answer.content.decode()
 
 
-def read_before(county, bridge, bar, force, now, on=None, method="lift_off", **more):
-    by = county.people["inspector"]
-    old = open_inspection(structure=bridge, kind="bar_check", by=by, at=now)
+def read_before(county, bridge, bar, force, on=None, method="lift_off", **more):
+    by, at = county.people["inspector"], timezone.now()
+    old = open_inspection(structure=bridge, kind="bar_check", by=by, at=at)
     finding = {"kind": "bar_force", "span_index": 1, "bar": bar, "force_lb": force, "force_method": method, **more}
     old = save_draft(
         inspection=old,
@@ -71,7 +71,7 @@ def read_before(county, bridge, bar, force, now, on=None, method="lift_off", **m
         by=by,
         at=now,
     )
-    return submit_inspection(inspection=old, revision=old.revision, by=by, at=now)
+    return submit_inspection(inspection=old, revision=old.revision, by=by, at=at)
 
 
 def test_a_pressure_with_its_jack_becomes_a_force(county, draft, bars, jack):
@@ -142,16 +142,16 @@ def test_a_pressure_typed_as_a_force_is_asked_about_and_kept_when_answered(count
     assert answer.status_code == 200 and "is it a pressure?" in page, "another number is another question"
 
 
-def test_a_jump_against_the_last_reading_is_asked_about(county, bridge, draft, bars, now):
-    read_before(county, bridge, bars[0], 60_000.0, now)
+def test_a_jump_against_the_last_reading_is_asked_about(county, bridge, draft, bars):
+    read_before(county, bridge, bars[0], 60_000.0)
     answer, page = send(county, draft, row(bars[0], "28000"))
     assert answer.status_code == 200 and f"53% less than the last reading of {day(read_on(60))}" in page
     answer, _page = send(county, draft, row(bars[0], "28000", as_read="on"))
     assert answer.status_code == 302
 
 
-def test_a_rise_after_a_pull_is_no_question(county, bridge, draft, bars, now):
-    read_before(county, bridge, bars[0], 25_000.0, now)
+def test_a_rise_after_a_pull_is_no_question(county, bridge, draft, bars):
+    read_before(county, bridge, bars[0], 25_000.0)
     answer, page = send(county, draft, row(bars[0], "50000"))
     assert answer.status_code == 200 and "100% more" in page
     Work.objects.create(structure=bridge, kind="retension", done_on=read_on(30))
