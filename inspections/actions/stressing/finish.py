@@ -127,8 +127,20 @@ def _record(
         final=final,
         jacks=[f"{name}, {kits.get(name) or 'calibration not on record'}" for name in sorted(used)],
     )
+    own = _on_record(day, kind, done_on)
+    if own is not None:
+        return own
     fields = {"kind": kind.value, "done_on": done_on, "summary": summary, "crew": day.crew[:120]}
     try:
         return record_work(structure=day.structure, fields=fields, by=by, at=at)
     except NotRecorded as refused:
         raise Refused(refused.sentence) from refused
+
+
+def _on_record(day: StressingDay, kind: WorkKind, done_on: date) -> Work | None:
+    """The stressing of that day that the setting record wrote already, where no other stressing day is linked to it."""
+    if kind != WorkKind.STRESSING:
+        return None
+    taken = StressingDay.objects.filter(structure=day.structure, work__isnull=False).values("work")
+    works = Work.objects.filter(structure=day.structure, kind=kind.value, done_on=done_on).exclude(pk__in=taken)
+    return works.order_by("pk").first()

@@ -12,9 +12,10 @@ from inspections.assembly.stressing_log import DayLog, day_log, pull_asked
 from inspections.models import LoggedPull, StressingDay
 from inspections.queries.stressing_log import bars_of_day, jacks_of_day
 from inspections.rules import lifecycle
+from inspections.rules.force_or_pressure import looks_like_pressure
 from inspections.rules.refusals import Refused
 from inspections.rules.stressing.order import Slot, log_refusal
-from inspections.rules.stressing.stops import PullAsked, PullSeen, entry_refusals, stop_reasons
+from inspections.rules.stressing.stops import SAY_SO, PullAsked, PullSeen, entry_refusals, stop_reasons
 from inspections.vocabulary.states import PullState, StressingState
 from inventory.models import Person
 from inventory.vocabulary.roles import Permit
@@ -112,7 +113,21 @@ def _neighbour_faults(log: DayLog, slot: Slot, seen: PullSeen) -> tuple[str, ...
                 f"Bar {bars[index].name} beside it: a force must be between 0 and {most:,.0f} lb (0.80 of its tensile "
                 "strength); read it again, in lb."
             )
+        elif not seen.note.strip():
+            told += _pressure_questions(log, slot, index, before, after)
     return tuple(told)
+
+
+def _pressure_questions(log: DayLog, slot: Slot, index: int, *forces_lb: float) -> list[str]:
+    """A neighbour's force typed as a pressure, asked about once."""
+    asked = pull_asked(plan=log.plan, slot=slot, released_most_lb=0.0, before_lb=None)
+    for force in forces_lb:
+        question = looks_like_pressure(
+            force_lb=force, expected_lb=log.standing_lb[index], ram_lb_per_psi=asked.force_lb(1.0)
+        )
+        if question:
+            return [f"Bar {log.plan.given.bars[index].name} beside it: {question} {SAY_SO}"]
+    return []
 
 
 def _write(

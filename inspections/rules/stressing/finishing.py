@@ -8,12 +8,10 @@ never a standing force.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from inspections.rules.force_or_pressure import looks_like_pressure
 from inventory.mechanics.bars.jacking.terms import StressingPlan
 
 from .order import slots_left
-
-PSI_LIKE_RATIO, PSI_LIKE_LB = 0.25, 10_000.0
-"""A force under this part of its target and within the range of gauges was read in psi, unless it is so (`model`)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,9 +109,17 @@ def range_refusals(plan: StressingPlan, read_now: Mapping[int, float]) -> tuple[
                 f"Bar {bar.name}: {force:,.0f} lb is more than the bar can carry at rest ({most:,.0f} lb, 0.80 of its "
                 "tensile strength); read it again."
             )
-        elif 0 < force < PSI_LIKE_RATIO * bar.target_lb and force <= PSI_LIKE_LB and force < bar.standing_lb:
-            doubtful.append(
-                f"Bar {bar.name}: {force:,.0f} lb is less than before the day. If it is a gauge pressure in psi, turn "
-                "it into a force; if the bar is really so slack, call the engineer."
-            )
+        elif question := _pressure_question(plan, index, force):
+            doubtful.append(f"Bar {bar.name}: {question} Call the engineer where it is.")
     return tuple(hard), tuple(doubtful)
+
+
+def _pressure_question(plan: StressingPlan, index: int, force_lb: float) -> str:
+    deck, jack = plan.given.deck, plan.given.jacks[0]
+    return looks_like_pressure(
+        force_lb=force_lb,
+        expected_lb=plan.given.bars[index].target_lb,
+        spacing_in=deck.deck_length_in / len(plan.given.bars),
+        thickness_in=deck.thickness_in,
+        ram_lb_per_psi=jack.ram_area_in2 * jack.efficiency,
+    )

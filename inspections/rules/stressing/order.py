@@ -8,7 +8,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from inspections.vocabulary.states import StressingState
-from inventory.mechanics.bars.jacking.terms import BarPull, Pull, StressingPlan
+from inventory.mechanics.bars.jacking.terms import BarPull, PlanCheck, Pull, StressingPlan
 
 from .stops import BAR_LIMIT_RATIO
 
@@ -122,7 +122,23 @@ def joined(
     coming = tuple(pull for pull in revised.pulls if pull.number not in counted)
     if coming and min(pull.number for pull in coming) <= most:
         coming = tuple(replace(pull, number=most + place) for place, pull in enumerate(coming, start=1))
-    return replace(revised, pulls=tuple(done) + coming, start_lb=plan.start_lb)
+    return replace(
+        revised,
+        pulls=tuple(done) + coming,
+        start_lb=plan.start_lb,
+        checks=tuple(_worst(plan, each, numbers) for each in revised.checks),
+        sentences=revised.sentences if coming else plan.sentences,
+    )
+
+
+def _worst(plan: StressingPlan, check: PlanCheck, made: Collection[int]) -> PlanCheck:
+    """The worst moment of the whole day: that of the rest, or of the pulls made where theirs was worse."""
+    for before in plan.checks:
+        is_past = before.pull_number is not None and (before.pull_number == 0 or before.pull_number in made)
+        if before.name == check.name and is_past and before.demand is not None:
+            if check.demand is None or before.demand > check.demand:
+                return before
+    return check
 
 
 def progress_words(plan: StressingPlan, slot: Slot) -> str:

@@ -9,14 +9,15 @@ LRFD 9.9.5.6), none above the jack's scale or rating.
 
 from dataclasses import dataclass
 
+from inspections.rules.force_or_pressure import looks_like_pressure
+
 WHAT_TO_DO = "Stop. Let the jack off slowly, keep everybody out of line with the bar, and call the engineer."
 ELONGATION_READ_IN = 1.0 / 32.0
 """How finely a movement is read beside a jack: nearer than this, gauge and tape do not disagree (`model`)."""
 BAR_LIMIT_RATIO = 0.70
 GAUGE_MOST_PSI, MOVE_MOST_IN, SINK_READ_MOST_IN = 20_000.0, 60.0, 12.0
 """Nothing beside a jack reads more than this: slips of the keyboard (`model`)."""
-LOOKS_LIKE_PSI_RATIO = 0.4
-"""A force under this part of what it should be, and within the gauge's own range, was read in psi (`model`)."""
+SAY_SO = "If it is right, write in the note that it is."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -146,15 +147,10 @@ def _locked_refusal(asked: PullAsked, seen: PullSeen) -> str:
             f"Bar {asked.bar} cannot hold {locked:,.0f} lb after lock-off where it was pulled to {top:,.0f} lb: read "
             "it again, and write the force in lb."
         )
-    scale = asked.gauge_most_psi or 1.5 * asked.gauge_psi
-    if 0 < locked <= min(scale, LOOKS_LIKE_PSI_RATIO * asked.locked_lb) and not seen.did_not_reach:
-        if locked > LOOKS_LIKE_PSI_RATIO * asked.gauge_psi:
-            return (
-                f"{locked:,.0f} for bar {asked.bar} looks like a gauge pressure in psi: as a pressure it is "
-                f"{asked.force_lb(locked):,.0f} lb. Write the force in lb, read by lift-off or load cell; if the bar "
-                "really holds so little, tick that it did not reach its pull."
-            )
-    return ""
+    if seen.did_not_reach or seen.note.strip():
+        return ""
+    question = looks_like_pressure(force_lb=locked, expected_lb=asked.locked_lb, ram_lb_per_psi=asked.force_lb(1.0))
+    return question and f"After lock-off, bar {asked.bar}: {question} {SAY_SO}"
 
 
 def what_happened(reason: str) -> str:

@@ -240,3 +240,23 @@ def test_a_stopped_pull_read_after_counts_as_read(day, crew, now):
     slot = coming(day)
     log_one(day, crew, now, slot, did_not_reach=True, locked_lb=41_000.0, force_method="lift_off")
     assert day_log(day).standing_lb[slot.bar_index] == pytest.approx(41_000.0)
+
+
+def test_a_neighbour_s_force_typed_in_psi_is_asked_about(day, crew, now):
+    """1,500 psi on a ram of 19.4 lb per psi is 29,100 lb, about the 30,000 lb that stands there."""
+    seen = {"neighbours": ((1, 1_500.0, 1_240.0),)}
+    with pytest.raises(Refused, match="pressure of 1,500 psi"):
+        log_one(day, crew, now, **seen)
+    assert not LoggedPull.objects.exists()
+    assert log_one(day, crew, now, **seen, note="the bar is really so slack").is_new
+
+
+def test_the_plan_in_use_keeps_the_worst_moment_of_the_whole_day(day, crew, now):
+    """After the last pull the limits are still those of the pulls made, none of them less than at the release."""
+    before = {check.name: check for check in plan_of(day).checks}
+    log_all(day, crew, now)
+    after = {check.name: check for check in plan_of(day).checks}
+    assert set(after) == set(before)
+    for name in ("bar", "jack", "gauge"):
+        assert after[name].demand == pytest.approx(before[name].demand)
+    assert "Nothing is pulled." not in plan_of(day).sentences

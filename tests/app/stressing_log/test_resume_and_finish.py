@@ -120,6 +120,15 @@ def test_stressing_at_erection_is_its_own_kind_of_work(make_day, crew, now):
     assert Work.objects.filter(kind="stressing").count() == 1
 
 
+def test_a_stressing_the_setting_record_wrote_is_not_written_twice(make_day, crew, now):
+    day = make_day(purpose="stressing")
+    own = Work.objects.create(
+        structure=day.structure, kind="stressing", done_on=now.date(), summary="Stressing done, from the setting record"
+    )
+    log_all(day, crew, now)
+    assert end(day, crew, now).work == own and Work.objects.count() == 1
+
+
 def test_only_what_was_read_becomes_a_reading(done, crew, county, now):
     """Three bars read at the end by lift-off: three findings through the ordinary door, rated and reviewed."""
     inspector = county.people["inspector"]
@@ -199,7 +208,7 @@ def test_a_force_that_cannot_be_is_refused(done, engineer, now, force):
 
 
 def test_a_pressure_typed_as_a_force_is_asked_about(done, crew, engineer, now):
-    with pytest.raises(Refused, match="gauge pressure in psi"):
+    with pytest.raises(Refused, match="on the gauge it would be"):
         end(done, crew, now, readings={2: 2_950.0}, inspector=engineer)
 
 

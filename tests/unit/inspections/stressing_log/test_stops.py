@@ -143,7 +143,7 @@ def test_neither_the_bar_s_limit_nor_the_jack_s_rating_is_passed():
         ({"plate_sunk_in": 99.0}, "outside 0 to 12 in"),
         ({"locked_lb": 71_000.0}, "cannot hold 71,000 lb"),
         ({"locked_lb": -1.0}, "below zero"),
-        ({"locked_lb": 2_900.0}, "looks like a gauge pressure"),
+        ({"locked_lb": 2_900.0}, "as a pressure of 2,900 psi on the gauge"),
     ],
 )
 def test_what_cannot_be_is_refused_in_words(seen, words):
@@ -154,6 +154,7 @@ def test_what_cannot_be_is_refused_in_words(seen, words):
 def test_a_bar_that_really_holds_little_may_be_logged():
     """The question of psi for lb is asked once: ticked as not reached, the low force is kept."""
     assert entry_refusals(ASKED, PullSeen(gauge_psi=3_000.0, locked_lb=2_900.0, did_not_reach=True)) == ()
+    assert entry_refusals(ASKED, PullSeen(gauge_psi=3_000.0, locked_lb=2_900.0, note="nut ran back")) == ()
 
 
 def test_several_reasons_are_all_told():
