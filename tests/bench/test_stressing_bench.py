@@ -103,4 +103,4 @@ def test_revision_of_sixty_bars(capsys):
     taken = seconds(lambda: revise(plan, done, 1e6))
     with capsys.disabled():
         print(f"\nstressing: learned from 30 pulls of 60 bars and the rest revised: {taken * 1e3:.0f} ms")
-    assert taken < 3.0
+    assert taken < 5.0

@@ -27,7 +27,7 @@ from .terms import PlannedBar, Squeezed
 SOURCE = "elastic interaction of bars, model"
 TOLERANCE = 1e-9
 """Error of any C_ij over the greatest: where the series of tanh(lam B/2) - 1 is cut; the rest is summed exactly."""
-POWERS = 30
+POWERS = 22
 BEARING_LEAST_IN = 0.5
 WAVES_MOST = 20000
 """Sizes at which the sums stay exact and small; no deck comes near them."""

@@ -97,8 +97,8 @@ def _fitted(plan: StressingPlan, pulls: tuple[LoggedPull, ...]) -> tuple[Squeeze
         x_scale=[WOOD_SPREAD, REACH_SPREAD, SEATING_SPREAD_IN],
         loss="soft_l1",
         f_scale=2.0,
-        xtol=1e-6,
-        ftol=1e-8,
+        xtol=1e-4,
+        ftol=1e-6,
         max_nfev=25,
     )
     return _deck_of(plan.given.deck, found.x), float(max(found.x[2], 0.0))
