@@ -69,7 +69,7 @@ def read_before(county, bridge, bar, force, on=None, method="lift_off", **more):
         findings=[finding],
         elements=[],
         by=by,
-        at=now,
+        at=at,
     )
     return submit_inspection(inspection=old, revision=old.revision, by=by, at=at)
 
