@@ -153,8 +153,8 @@ def test_seating_is_taken_from_the_pull_and_given_in_it():
 
 
 def test_elongation_of_one_bar_is_hookes_law():
-    """From loose to set: F L/(A E_s) of the bar and F B/(E_T t L) of wood that its bearing covers whole."""
-    given_ = plan_input(deck=deck_of(count=1, bearing_length_in=48.0), bars=bars_of(count=1))
+    """From loose to set, before seating: F L/(A E_s) of the bar, F B/(E_T t L) of wood its bearing covers whole."""
+    given_ = plan_input(deck=deck_of(count=1, bearing_length_in=48.0), bars=bars_of(count=1), seating_in=0.05)
     each = plan_stressing(given_).pulls[0].bars[0]
     bar, wood = 216.0 / (0.85 * 29e6), 192.0 / (18200.0 * 12.0 * 48.0)
     assert each.elongation_in == pytest.approx(each.set_lb * (bar + wood), rel=1e-9)

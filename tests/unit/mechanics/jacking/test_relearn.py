@@ -163,6 +163,8 @@ def test_a_jack_that_did_not_lift_its_bar_moved_nothing():
     plan = standing_plan()
     done = (PullDone(pull_number=1, bar_index=3, before_lb=40000.0, gauge_psi=2000.0),)
     assert standing_after(plan, done) == pytest.approx(plan.start_lb)
+    lifted = standing_after(plan, (replace(done[0], before_lb=42000.0),))
+    assert lifted[3] == pytest.approx(42000.0) and lifted[0] == pytest.approx(40000.0)
 
 
 @pytest.mark.parametrize(
@@ -189,6 +191,17 @@ def test_one_line_for_each_pull_and_bar():
     line = PullDone(pull_number=1, bar_index=3, before_lb=40000.0, gauge_psi=5000.0)
     with pytest.raises(OutsideValidity, match="pull 1 of bar B4 is logged twice"):
         standing_after(standing_plan(), (line, line))
+
+
+@pytest.mark.parametrize("jacks", [1, 2, 3, 4])
+@pytest.mark.parametrize("standing", [0.0, 40000.0])
+def test_a_day_that_goes_as_the_model_says_has_no_misfit(jacks, standing):
+    """Lock-offs, elongations and neighbours of one to four jacks at once, all as planned: nothing is learned."""
+    plan = standing_plan(jacks=jacks_of(jacks), bars=bars_of(standing_lb=standing, area_in2=1.25), seating_in=0.04)
+    done, _ = crew(plan, truth=plan.given.deck, seating_in=0.04, pulls=len(plan.pulls))
+    learned = relearn(plan, done)
+    assert learned.misfit_before_pct == pytest.approx(0.0, abs=1e-6)
+    assert learned.deck.wood_factor == pytest.approx(1.0) and learned.seating_in == pytest.approx(0.04)
 
 
 def test_two_jacks_at_once_are_learned_from_together():
