@@ -249,6 +249,16 @@ def test_a_standing_force_above_the_limit_is_a_warning():
     assert len(row["warnings"]) == 1 and "89,250 lb" in row["warnings"][0] and "engineer" in row["warnings"][0]
 
 
+@pytest.mark.parametrize("force_lb", [0, 1e-300, 1e-6, 0.9])
+def test_a_bar_left_with_next_to_nothing_is_slack_and_no_crash(force_lb):
+    """A force no gauge shows is none."""
+    whole = put(rows_to_forecast(), ("rows", 0, "stressed", 2, "left"), [{"bar": "1", "force_lb": force_lb}])
+    whole["rows"][0]["stressed"][2]["left"].append({"bar": "2", "force_lb": 57_000})
+    row = row_of(whole)
+    assert row["is_forecast"] and row["forecast"]["bars"][0]["middle_lb"] < 10
+    json.dumps(row, allow_nan=False)
+
+
 @pytest.mark.parametrize("as_of", ["0001-01-01", "9999-12-31", "2021-06-01", "2021-05-31"])
 def test_any_day_of_the_calendar_gives_a_forecast_or_a_reason(as_of):
     row = row_of(rows_to_forecast() | {"as_of": as_of, "years_ahead": 100})
