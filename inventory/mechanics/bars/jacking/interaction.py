@@ -20,6 +20,7 @@ from inventory.mechanics.errors import OutsideValidity
 from .flexibility import SOURCE
 
 ROUNDS_AT_ONCE, SETTLING_ROUNDS = 30, 2000
+INVERSES_KEPT = 16
 SLACK_LB, GAP_RATIO = 1e-6, 1e-9
 
 
@@ -33,11 +34,12 @@ class RowState:
 
 
 class SqueezedRow:
-    """A row of bars on its wood. Keeps the inverse of M over each set of carrying bars it has met."""
+    """A row of bars on its wood. Keeps the inverses of M over the sets of carrying bars it met last."""
 
     def __init__(self, matrix: np.ndarray) -> None:
         self.matrix = matrix
         self._inverses: dict[bytes, np.ndarray] = {}
+        self._last: np.ndarray | None = None
 
     def standing(self, force_lb: np.ndarray) -> RowState:
         """The state of bars that stand at these forces; 0 is a bar not engaged."""
@@ -48,11 +50,26 @@ class SqueezedRow:
         """P = M_cc^-1 over the carrying bars, in full size (n, n), zero elsewhere, lb per in."""
         key = carrying.tobytes()
         if key not in self._inverses:
-            full = np.zeros_like(self.matrix)
-            places = np.ix_(carrying, carrying)
-            full[places] = np.linalg.inv(self.matrix[places])
-            self._inverses[key] = full
+            if len(self._inverses) >= INVERSES_KEPT:
+                del self._inverses[next(iter(self._inverses))]
+            self._inverses[key] = self._one_more(carrying)
+        self._last = carrying.copy()
         return self._inverses[key]
+
+    def _one_more(self, carrying: np.ndarray) -> np.ndarray:
+        """The inverse anew, or bordered from that of the set looked at last where one bar has joined it."""
+        base = None if self._last is None else self._inverses.get(self._last.tobytes())
+        joined = carrying if self._last is None else carrying ^ self._last
+        if base is not None and joined.sum() == 1 and (carrying & joined).any():
+            bar = int(np.flatnonzero(joined)[0])
+            step = base @ self.matrix[:, bar]
+            left = self.matrix[bar, bar] - self.matrix[bar] @ step
+            step[bar] = -1.0
+            return base + np.outer(step, step) / left
+        full = np.zeros_like(self.matrix)
+        places = np.ix_(carrying, carrying)
+        full[places] = np.linalg.inv(self.matrix[places])
+        return full
 
     def settled(self, *, take_up_in: np.ndarray, engaged: np.ndarray, held: np.ndarray, held_lb: np.ndarray):
         """Forces (n,) with ``held`` bars (indexes) at ``held_lb`` and the others' nuts at ``take_up_in``.

@@ -63,6 +63,21 @@ def test_recursion_against_explicit_take_ups():
         assert state.force_lb == pytest.approx(forces, rel=1e-9, abs=1e-6)
 
 
+@settings(max_examples=30, deadline=None)
+@given(decks_and_bars(least=3, most=20), st.data())
+def test_bordered_inverses_are_inverses(drawn, data):
+    """Bars that join one by one, in any order, and sets met again: always P M = 1 over the carrying bars."""
+    deck, bars = drawn
+    matrix, count = compatibility_matrix(deck=deck, bars=bars), len(bars)
+    row, carrying = SqueezedRow(matrix), np.full(count, False)
+    for bar in (*data.draw(st.permutations(range(count))), *data.draw(st.lists(st.integers(0, count - 1), max_size=6))):
+        carrying[bar] = ~carrying[bar]
+        stiffness = row.stiffness(carrying)
+        places = np.ix_(carrying, carrying)
+        assert stiffness[places] @ matrix[places] == pytest.approx(np.eye(carrying.sum()), abs=1e-8)
+        assert not stiffness[~carrying].any() and not stiffness[:, ~carrying].any()
+
+
 def test_two_bars_by_hand():
     """M = [[3, 1], [1, 2]]: bar 2 from 0 to 30 with bar 1 at 90: bar 1 loses 30/3 = 10. A nut back by 1: P = M^-1 =
     [[2, -1], [-1, 3]]/5, so bar 2 loses 0.6 and bar 1 gains 0.2."""
