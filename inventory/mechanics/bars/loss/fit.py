@@ -93,7 +93,7 @@ def fit_row(row: BarRow, policy: LossPolicy, by_day: float | None = None) -> Row
         kind=row.kind,
         grid_key=grid_key(policy),
         log_likelihoods=tuple(round(float(each), 4) for each in likelihood - likelihood.max()),
-        fits=form_fits(solved.grid, *own_weights(policy), likelihood),
+        fits=form_fits(solved.grid, 0.5 * np.concatenate(own_weights(policy)), likelihood),
         readings_used=solved.history.readings_used,
         readings_left_out=solved.history.readings_left_out,
         sentences=solved.history.sentences,
@@ -175,11 +175,11 @@ def _log_likelihood(each: Whitened, settled: np.ndarray) -> np.ndarray:
     return -0.5 * (squares - np.einsum("rg,brg->bg", each.shared, settled @ each.shared))
 
 
-def form_fits(grid: Grid, slope_weights, pair_weights, node_likelihood: np.ndarray) -> tuple[FormFit, ...]:
-    """Each form's weight beside the other (half each before any reading) and its parameters' mean and deviation."""
+def form_fits(grid: Grid, prior: np.ndarray, node_likelihood: np.ndarray) -> tuple[FormFit, ...]:
+    """Each form's weight beside the other and its parameters' mean and deviation, from weights before any reading."""
     count = len(grid.slopes)
     seen = np.exp(node_likelihood - node_likelihood.max())
-    slopes, pairs = slope_weights * seen[:count], pair_weights * seen[count:]
+    slopes, pairs = prior[:count] * seen[:count], prior[count:] * seen[count:]
     total = slopes.sum() + pairs.sum()
     floor, settle = grid.pair_floors, grid.pair_settles
     return (

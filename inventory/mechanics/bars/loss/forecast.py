@@ -42,10 +42,10 @@ def forecast(
     for psi in need_psi:
         require_range(name="pressure asked for", value=psi, above=0.0, most=10000.0, unit="psi", source=SOURCE)
     solved = solve(row, policy, from_day)
-    (slopes, pairs), pooled_with = _expected(row, policy, pool)
-    fits = form_fits(solved.grid, slopes, pairs, solved.node_likelihood)
+    prior, pooled_with = _expected(row, policy, pool)
+    fits = form_fits(solved.grid, prior, solved.node_likelihood)
     knots = _knots(from_day - solved.history.stressed_days[-1], days_ahead)
-    forces = standing_forces(solved, _node_weights(solved, slopes, pairs), from_day + knots)
+    forces = standing_forces(solved, _node_weights(solved, prior), from_day + knots)
     least, mean = least_pressures_psi(row, forces), forces.mean(axis=2)
     edge = (1.0 - policy.band_ratio) / 2.0
     offsets = _offsets(days_ahead)
@@ -82,14 +82,16 @@ def least_pressures_psi(row: BarRow, forces_lb: np.ndarray) -> np.ndarray:
 
 
 def _expected(row: BarRow, policy: LossPolicy, pool: Pool | None):
+    """Weights of the nodes before the row's own readings, both forms together 1, and how many rows lent to them."""
     if pool is None:
-        return own_weights(policy), 0
+        return 0.5 * np.concatenate(own_weights(policy)), 0
     if pool.kind != row.kind:
         raise OutsideValidity(
             name=f"{row.label}: kind of the pool", value=pool.kind, valid=f"the row's own, {row.kind}", source=SOURCE
         )
-    others = pool.count_without(row.label)
-    return pool.weights_for(row.label, policy), others
+    slopes, pairs = pool.weights_for(row.label, policy)
+    form = pool.logarithmic_weight(row.label, policy)
+    return np.concatenate([form * slopes, (1.0 - form) * pairs]), pool.count_without(row.label)
 
 
 def _pool_words(others: int) -> tuple[str, ...]:
@@ -99,9 +101,8 @@ def _pool_words(others: int) -> tuple[str, ...]:
     return (f"{others} other {rows} losses.",)
 
 
-def _node_weights(solved: Solved, slopes: np.ndarray, pairs: np.ndarray) -> np.ndarray:
-    """(S, G) weights of every scale and node, half of the prior weight to each form; sum to 1."""
-    prior = 0.5 * np.concatenate([slopes, pairs])
+def _node_weights(solved: Solved, prior: np.ndarray) -> np.ndarray:
+    """(S, G) weights of every scale and node; sum to 1."""
     seen = np.exp(solved.log_likelihood - solved.log_likelihood.max())
     weights = solved.grid.scale_weights[:, None] * prior * seen
     return weights / weights.sum()

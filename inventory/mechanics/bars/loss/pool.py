@@ -4,7 +4,8 @@ Level one: a row's parameters are normal about the mean of its kind, with the sp
 is normal about the policy's value, that spread is between 0.65 and 2.2 times the policy's (never less: a few rows alike
 by chance must not bind the next). Both are summed over nodes. A row gives one number per pair of mean and spread, from
 the likelihoods kept in its `RowFit` by one matrix product, so the work grows linearly with the rows. A row is left out
-of its own expectation by taking its numbers off the sum. ``model``, decision 0014.
+of its own expectation by taking its numbers off the sum. Which form the
+kind follows is lent too, with care. ``model``, decision 0014.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 import numpy as np
+from scipy.special import expit, logsumexp
 
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.plain import Plain
@@ -27,6 +29,7 @@ SPREADS_FACTOR = (0.65, 1.0, 1.5, 2.2)
 SPREAD_LOG_SD = 0.5
 MEAN_NODES, PAIR_NODES = 13, 7
 MEAN_REACH_SD = 3.0
+FORM_ROWS, FORM_LEAST = 3.0, 0.1
 PAIR_SPREADS_FACTOR = (0.65, 1.0, 1.8)
 
 
@@ -73,13 +76,30 @@ class Pool(Plain):
                 name="policy of the pool", value="another one", valid="the policy of the forecast; pool again",
                 source=SOURCE,
             )  # fmt: skip
+        population, (slopes, pairs) = _population(policy), self._lent(label, policy)
+        return _shares(slopes) @ population.slope_weights, _shares(pairs) @ population.pair_weights
+
+    def logarithmic_weight(self, label: str, policy: LossPolicy) -> float:
+        """Weight of the logarithmic form before a row's own readings, from all rows but itself: half without any.
+
+        Together they count as no more than `FORM_ROWS` rows, and never rule a form out (`FORM_LEAST`).
+        """
+        others = self.count_without(label)
+        if not others:
+            return 0.5
+        population, (slopes, pairs) = _population(policy), self._lent(label, policy)
+        told = logsumexp(slopes) - logsumexp(population.slope_prior)
+        told -= logsumexp(pairs) - logsumexp(population.pair_prior)
+        return float(np.clip(expit(told * min(1.0, FORM_ROWS / others)), FORM_LEAST, 1.0 - FORM_LEAST))
+
+    def _lent(self, label: str, policy: LossPolicy) -> tuple[np.ndarray, np.ndarray]:
         population = _population(policy)
         slopes, pairs = population.slope_prior, population.pair_prior
         if self._own:
             own = self._own.get(label)
             slopes = slopes + self._sums[0] - (np.array(own.slopes) if own else 0.0)
             pairs = pairs + self._sums[1] - (np.array(own.pairs) if own else 0.0)
-        return _shares(slopes) @ population.slope_weights, _shares(pairs) @ population.pair_weights
+        return slopes, pairs
 
 
 def pool(fits: Sequence[RowFit], policy: LossPolicy, kind: str = "") -> Pool:
