@@ -30,10 +30,7 @@ SEATING_MOST_IN = 0.25
 LOSSES_MOST_RATIO = 0.475
 """Measured losses on one side are kept below this sum, so that the band stays positive definite."""
 FAR_OFF = 4.0
-NOTHING_READ = (
-    "No neighbour, lock-off or elongation was read: the model stays as it was planned with. Read all bars before the "
-    "day is closed."
-)
+NOTHING_READ = "No neighbour, lock-off or elongation was read: the model stays as it was planned with."
 LOOSE_LB = 500.0
 """A bar read below this is taken as slack: the linear model says nothing about it."""
 
@@ -171,10 +168,7 @@ def _unread(pulls: tuple[LoggedPull, ...]) -> tuple[str, ...]:
     """Lock-offs alone say little about the neighbours' losses, and those are what a day is short of."""
     if any(read_beside(pull) for pull in pulls):
         return ()
-    return (
-        "No neighbour was read: what stands in bars pulled earlier is by the model. Read all bars before the day is "
-        "closed.",
-    )
+    return ("No neighbour was read during the pulls: how they lose is by the model.",)
 
 
 def _told(plan: StressingPlan, deck: Squeezed, seating_in: float, before, after) -> tuple[str, ...]:

@@ -153,6 +153,10 @@ def _revision(plan, given, learned: Relearned, coming: StressingPlan, made, rele
         if each.set_lb > released_most_lb * (1.0 + SLIP)
     ]
     told = [*learned.sentences]
+    if made:
+        told.append(
+            "What stands in bars not read since they were pulled is by the model: read them before the day ends."
+        )
     if coming.pulls:
         told.append(
             f"{len(coming.pulls)} pull{'s' if len(coming.pulls) > 1 else ''} to come, the greatest "
