@@ -153,13 +153,14 @@ class EntryLine:
 
 
 def entry_lines(day: StressingDay, log: DayLog, *, person_pk: int, may_all: bool) -> list[EntryLine]:
-    """The log, newest entry first."""
+    """The log, newest entry first; only the newest that stands is held beside the plan."""
     is_open = day.state in (StressingState.UNDER_WAY, StressingState.HELD)
+    newest = log.entries[-1].pk if log.entries else None
     lines = [
         EntryLine(
             entry=entry,
             bar=log.plan.given.bars[entry.bar_index].name,
-            rows=_compared(day, log, entry),
+            rows=_compared(day, log, entry) if entry.pk == newest else (),
             may_be_taken_back=is_open and entry.state != PullState.TAKEN_BACK and (may_all or entry.by_id == person_pk),
         )
         for entry in all_entries_of(day)

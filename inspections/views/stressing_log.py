@@ -36,6 +36,7 @@ from .scope import stressing_day_or_404
 from .typed_over_sign_in import typed_over_sign_in
 
 READY = (StressingState.RELEASED, StressingState.UNDER_WAY, StressingState.HELD)
+NEWEST = 12
 ALREADY = "That entry was saved before; nothing was written twice."
 
 
@@ -56,8 +57,8 @@ def stressing_log(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _save(request: HttpRequest, day: StressingDay) -> HttpResponse:
     log = day_log(day)
-    index = request.POST.get("bar_index", "")
-    beside = bars_beside(log, int(index)) if index.isdigit() and int(index) < len(day.bar_ids) else ()
+    wanted = _wanted(request, is_posted=True)
+    beside = bars_beside(log, wanted[1]) if wanted and 0 <= wanted[1] < len(day.bar_ids) else ()
     form = LogPullForm(request.POST, neighbours=beside)
     if not form.is_valid():
         return _show(request, day, form=form, problems=form.problems())
@@ -86,7 +87,7 @@ def _show(
     request: HttpRequest, day: StressingDay, *, form: LogPullForm | None = None, problems=(), status: int = 200, **more
 ) -> HttpResponse:
     log = day_log(day)
-    shown = slot_to_show(log, day.state, _wanted(request, form))
+    shown = slot_to_show(log, day.state, _wanted(request, is_posted=form is not None))
     pull = shown_pull(day, log, shown) if shown else None
     if pull is not None:
         form = _form(request, log, pull, form, problems)
@@ -103,7 +104,8 @@ def _show(
         "problems": problems,
         "is_typed_back": bool(pull and form and not form.is_bound and "typed" in request.GET),
         "bars": bars_now(log, shown),
-        "lines": lines,
+        "lines": lines if "all" in request.GET else lines[:NEWEST],
+        "line_count": len(lines),
         "last": last,
         "left": slots_left(log.plan, log.logged),
         "left_names": _left_names(log),
@@ -117,9 +119,9 @@ def _show(
     return render(request, "inspections/stressing/log.html", context, status=status)
 
 
-def _wanted(request: HttpRequest, form: LogPullForm | None) -> tuple[int, int] | None:
+def _wanted(request: HttpRequest, *, is_posted: bool) -> tuple[int, int] | None:
     """The pull the person means: of the form sent, else of the address."""
-    source = request.POST if form is not None else request.GET
+    source = request.POST if is_posted else request.GET
     try:
         return int(source.get("pull_number", "")), int(source.get("bar_index", ""))
     except ValueError:
@@ -130,12 +132,12 @@ def _form(request: HttpRequest, log: DayLog, pull, form: LogPullForm | None, pro
     """The form of the pull shown: what was sent with its refusal, or an empty one, or what was typed before sign-in."""
     beside = bars_beside(log, pull.slot.bar_index)
     own = {"pull_number": pull.slot.pull_number, "bar_index": pull.slot.bar_index}
-    if form is not None and _wanted(request, form) == pull.slot.key:
+    if form is not None and _wanted(request, is_posted=True) == pull.slot.key:
         form.is_out_of_order = not pull.is_next
         form.asks_gauge = any("no load above the sheet" in sentence for _anchor, sentence in problems)
         return form
     initial = own | {"identity": uuid4(), "force_method": "lift_off"}
-    if "typed" in request.GET and _wanted(request, None) == pull.slot.key:
+    if "typed" in request.GET and _wanted(request, is_posted=False) == pull.slot.key:
         initial |= {name: value for name, value in request.GET.items() if name in ("identity",)}
         initial |= {name: value for name, value in request.GET.items() if name != "typed"}
     return LogPullForm(initial=initial, neighbours=beside, is_out_of_order=not pull.is_next)

@@ -3,14 +3,15 @@
 from datetime import datetime
 
 from inspections.actions.lock import lock_structure, require_move, require_permit
-from inspections.models import StressingDay
+from inspections.models import OwedMessage, StressingDay
 from inspections.rules import lifecycle
 from inspections.rules.refusals import stale
 from inspections.rules.stressing.stops import held_words
 from inspections.vocabulary.states import StressingState
 from inventory.actions.tell import tell_event
 from inventory.models import Person, Structure
-from inventory.vocabulary.roles import Permit
+from inventory.queries.people import people_with
+from inventory.vocabulary.roles import Permit, Role
 
 HELD_MOST = 400
 
@@ -35,6 +36,26 @@ def put_on_hold(day: StressingDay, reasons: tuple[str, ...], *, by: Person, at: 
         require_move(lifecycle.STRESSING, day.state, StressingState.HELD, by_system=True)
         day.state = StressingState.HELD.value
     tell(day, "stressing_held", f"Stressing held for the engineer: {' '.join(reasons)}", by=by, at=at)
+    tell_engineers(day, by=by, at=at)
+
+
+def tell_engineers(day: StressingDay, *, by: Person | None, at: datetime) -> None:
+    """A message to every engineer of the agency but the one at work: a crew stands at the bridge and waits."""
+    sentence = f"A crew waits at {day.structure.number}, span {day.span_index}: {day.held_reason}"
+    OwedMessage.objects.bulk_create(
+        [
+            OwedMessage(
+                person=person,
+                structure=day.structure,
+                sentence=sentence[:400],
+                key=f"stressing-held:{day.pk}:{day.revision}",
+                created_at=at,
+            )
+            for person in people_with(day.structure.agency, Role.ENGINEER)
+            if by is None or person.pk != by.pk
+        ],
+        ignore_conflicts=True,
+    )
 
 
 def tell(day: StressingDay, verb: str, sentence: str, *, by: Person | None, at: datetime, detail=None) -> None:

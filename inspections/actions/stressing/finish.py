@@ -22,7 +22,7 @@ from inspections.rules.stressing.finishing import (
     work_summary,
 )
 from inspections.vocabulary.findings import ForceMethod
-from inspections.vocabulary.states import StressingState
+from inspections.vocabulary.states import PullState, StressingState
 from inventory.actions.record_history import record_work
 from inventory.models import Person, Work
 from inventory.rules.refusals import Refused as NotRecorded
@@ -122,7 +122,7 @@ def _record(
         span_index=day.span_index,
         level=day.level,
         pass_count=max((entry.pass_number for entry in log.entries), default=0),
-        pulled=len({entry.bar_index for entry in log.entries}),
+        pulled=len({entry.bar_index for entry in log.entries if entry.state == PullState.DONE}),
         planned=sum(1 for bar in log.plan.given.bars if bar.is_planned),
         final=final,
         jacks=[f"{name}, {kits.get(name) or 'calibration not on record'}" for name in sorted(used)],

@@ -8,7 +8,7 @@ from inspections.actions.lock import day_of
 from inspections.assembly.stressing_log import pressure_after
 from inspections.models import StressingDay
 from inspections.queries.stressing_log import other_days_at_work
-from inspections.rules.refusals import Refused
+from inspections.rules.refusals import Refused, stale
 from inspections.rules.stressing.reopening import reopening_faults
 from inspections.vocabulary.states import StressingState
 from inventory.models import Person
@@ -25,7 +25,8 @@ def reopen(*, day: StressingDay, revision: int, by: Person, at: datetime, reason
     _structure, held, permits = hold_day(day, by=by, permit=Permit.LOG_STRESSING)
     if held.reopened_at is not None:
         return held
-    hold_day(day, by=by, permit=Permit.LOG_STRESSING, revision=revision)
+    if held.revision != revision:
+        raise stale("this stressing day")
     is_finished = held.state == StressingState.FINISHED
     pressure = pressure_after(held, day_of(at)) if is_finished and held.system else None
     hard, soft = reopening_faults(

@@ -157,6 +157,7 @@ def test_a_typed_address_of_a_stranger_leads_nowhere_else(day):
         {"bar_index": "-1"},
         {"bar_index": "999"},
         {"bar_index": "x"},
+        {"bar_index": "²", "pull_number": "²"},
         {"gauge_psi": "NaN"},
         {"gauge_psi": "1e400"},
         {"elongation_in": "-3"},

@@ -6,13 +6,13 @@ import pytest
 
 from inspections.actions.stressing.take_back import take_back
 from inspections.assembly.stressing_log import day_log
-from inspections.models import LoggedPull, StressingDay
+from inspections.models import LoggedPull, OwedMessage, StressingDay
 from inspections.rules.refusals import Refused
 from inspections.rules.stressing.order import Slot, slots_left
 from inventory.mechanics.bars import jacking
 from inventory.mechanics.errors import OutsideValidity
 from inventory.models import Bar, BarPolicy, Event, Jack, Membership, Person
-from tests.makers.stressing import drafted
+from tests.makers.stressing import drafted, make_jack
 from tests.makers.stressing_log import TrueDeck, coming, log_all, log_one, plan_of
 
 
@@ -260,3 +260,35 @@ def test_the_plan_in_use_keeps_the_worst_moment_of_the_whole_day(day, crew, now)
     for name in ("bar", "jack", "gauge"):
         assert after[name].demand == pytest.approx(before[name].demand)
     assert "Nothing is pulled." not in plan_of(day).sentences
+
+
+def test_the_engineer_has_a_message_that_a_crew_waits(day, crew, county, now):
+    log_one(day, crew, now, plate_sunk_in=0.3)
+    (message,) = OwedMessage.objects.filter(key__startswith="stressing-held")
+    assert message.person == county.people["engineer"]
+    assert "waits at Q-2" in message.sentence and "sank 0.3 in" in message.sentence
+
+
+def test_two_jacks_move_together_and_a_stop_waits_for_both(make_day, county, crew, now):
+    """While the second jack of the movement is still on its bar, its entry is taken; the next pull is not."""
+    second = make_jack(county.agency, "Jack 2")
+    day = make_day(jack_ids=tuple(Jack.objects.order_by("pk").values_list("pk", flat=True)), method="equal_passes")
+    first, other, later = slots_left(plan_of(day), ())[:3]
+    assert first.pull_number == other.pull_number != later.pull_number
+    log_one(day, crew, now, first, plate_sunk_in=0.3)
+    with pytest.raises(Refused, match="held for the engineer"):
+        log_one(day, crew, now, later)
+    logged = log_one(day, crew, now, other)
+    assert {entry.jack for entry in LoggedPull.objects.all()} == {second, Jack.objects.exclude(pk=second.pk).get()}
+    day.refresh_from_db()
+    assert logged.is_new and day.state == "held"
+
+
+def test_two_jacks_go_through_a_whole_day(make_day, county, crew, now):
+    make_jack(county.agency, "Jack 2")
+    day = make_day(jack_ids=tuple(Jack.objects.order_by("pk").values_list("pk", flat=True)), method="equal_passes")
+    log_all(day, crew, now)
+    day.refresh_from_db()
+    assert coming(day) is None and day.state == "under_way"
+    # 57,600 lb asked; equal passes end when the least bar has 95 % of it.
+    assert min(day_log(day).standing_lb) >= 0.95 * 57_600.0
