@@ -168,5 +168,5 @@ def _pull_row(plan: dict, pull: dict, each: dict) -> dict:
         "force": f"{each['set_lb']:,.0f}",
         "elongation": f"{each['elongation_in']:.2f}",
         "after": f"{each['locked_lb']:,.0f}",
-        "near": "  ".join(f"{bars[place]['name']}: {pull['after_lb'][place] / 1000:.1f}" for place in near),
+        "near": "; ".join(f"{bars[place]['name']}: {pull['after_lb'][place] / 1000:.1f}" for place in near),
     }
