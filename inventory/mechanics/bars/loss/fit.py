@@ -16,7 +16,7 @@ from scipy.linalg import solve_triangular
 
 from inventory.mechanics.plain import Plain
 
-from .grid import Grid, grid_of, own_weights
+from .grid import GRID_EDITION, Grid, grid_of, own_weights
 from .history import History, history_of
 from .scatter import Scatter, kept_parts, scatter_of, unlike
 from .terms import BarRow, FormFit, LossPolicy
@@ -101,8 +101,8 @@ def fit_row(row: BarRow, policy: LossPolicy, by_day: float | None = None) -> Row
 
 
 def grid_key(policy: LossPolicy) -> str:
-    """Names a policy: fits can be pooled only under one and the same."""
-    return sha256(repr(policy).encode()).hexdigest()[:16]
+    """Names a policy and the edition of the grid: fits can be pooled only under one and the same."""
+    return sha256(f"{GRID_EDITION} {policy!r}".encode()).hexdigest()[:16]
 
 
 def solve(row: BarRow, policy: LossPolicy, by_day: float | None = None) -> Solved:

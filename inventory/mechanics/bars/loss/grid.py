@@ -18,6 +18,8 @@ from .forms import logarithmic_ratio
 from .terms import LossPolicy
 
 SOURCE = "policy of bar force"
+GRID_EDITION = 2
+"""Raised whenever a node here or in `pool` changes: fits and pools kept from before do not fit any more."""
 SLOPE_NODES, FLOOR_NODES, SETTLE_NODES = 41, 21, 11
 REACH_SD = 5.0
 SLOPE_BOUNDS, FLOOR_BOUNDS = (0.002, 0.6), (0.01, 0.99)

@@ -15,7 +15,7 @@ from .falls import Fall, falls_of
 from .screening import SOURCE, expected_ratio, in_time, plausible, slack_bars, without_frost
 from .terms import BarRow, LossPolicy, Stressed
 
-LEAST_LB = 1.0
+LEAST_LB, MOST_LB = 1.0, 1e7
 MOST_FORCES = 2000
 """Forces of one row that enter at most: the work grows with their square."""
 YEAR_DAYS = 365.0
@@ -122,7 +122,14 @@ def _check(row: BarRow) -> None:
             valid="one bar after another along the span", source=SOURCE,
         )  # fmt: skip
     if row.target_lb is not None:
-        require_range(name=f"{row.label}: target force", value=row.target_lb, least=LEAST_LB, unit="lb", source=SOURCE)
+        require_range(
+            name=f"{row.label}: target force",
+            value=row.target_lb,
+            least=LEAST_LB,
+            most=MOST_LB,
+            unit="lb",
+            source=SOURCE,
+        )
     forces = len(row.readings) + sum(len(each.forces_lb) for each in row.stressed)
     require_range(name=f"{row.label}: number of forces", value=forces, most=MOST_FORCES, source=SOURCE)
     for each in row.stressed:
@@ -133,10 +140,12 @@ def _check(row: BarRow) -> None:
             )  # fmt: skip
         for force in each.forces_lb:
             if force is not None:
-                require_range(name="force left by a stressing", value=force, least=0, unit="lb", source=SOURCE)
+                require_range(
+                    name="force left by a stressing", value=force, least=0, most=MOST_LB, unit="lb", source=SOURCE
+                )
     for each in row.readings:
         require_range(name="bar of a reading", value=each.bar_index, least=0, most=count - 1, source=SOURCE)
-        require_range(name="force read", value=each.force_lb, least=0, unit="lb", source=SOURCE)
+        require_range(name="force read", value=each.force_lb, least=0, most=MOST_LB, unit="lb", source=SOURCE)
 
 
 def _stressings(row: BarRow, by_day: float | None, told: list[str]) -> list[Stressed]:

@@ -69,9 +69,13 @@ class Pool(Plain):
         """Rows in the pool other than ``label``."""
         return sum(member.rows for member in self._own.values() if member.label != label)
 
+    def is_for(self, policy: LossPolicy) -> bool:
+        """Whether it was made under this policy, by this edition of the grid; else pool again."""
+        return self.grid_key == grid_key(policy)
+
     def weights_for(self, label: str, policy: LossPolicy) -> tuple[np.ndarray, np.ndarray]:
         """Weights of the logarithmic and of the exponential nodes for a row, from all rows but itself."""
-        if self.members and self.grid_key != grid_key(policy):
+        if not self.is_for(policy):
             raise OutsideValidity(
                 name="policy of the pool", value="another one", valid="the policy of the forecast; pool again",
                 source=SOURCE,

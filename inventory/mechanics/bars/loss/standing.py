@@ -19,6 +19,7 @@ from .fit import Solved
 from .scatter import Places, bar_covariance, day_covariance, kept_parts, loss_loading, unlike
 
 MEMBERS = 1024
+LEAST_VARIANCE = 1e-10
 
 
 @lru_cache(maxsize=64)
@@ -48,6 +49,15 @@ def standing_forces(solved: Solved, node_weights: np.ndarray, days: np.ndarray) 
         out[members] = base * np.exp(logs) * kept.transpose(2, 1, 0)
     out[:, :, history.is_slack] = 0.0
     return out
+
+
+def _roots(covariance: np.ndarray) -> np.ndarray:
+    """Roots R with R R' the covariance; by eigenvalues where rounding has left one of them below nothing."""
+    try:
+        return np.linalg.cholesky(covariance)
+    except np.linalg.LinAlgError:
+        values, vectors = np.linalg.eigh(covariance)
+        return vectors * np.sqrt(np.maximum(values, 0.0))[..., None, :]
 
 
 def _chosen(node_weights: np.ndarray, left_at_end: np.ndarray, uniform: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -111,7 +121,7 @@ class _Effects:
         day = of_days * self.solved.policy.day_sd_ratio**2 - np.diagonal(known)[2 * m :]
         cov = left + load[:, :, None] * lost * load[:, None, :] + mixed * load[:, None, :] + mixed.T * load[:, :, None]
         cov += day[:, None, None] + shared[:, :, None] + shared[:, None, :]
-        return means, np.linalg.cholesky(cov + 1e-10 * np.eye(m))
+        return means, _roots(cov + LEAST_VARIANCE * np.eye(m))
 
     def _posterior(self, scale: int, nodes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Means of A, C, D at the nodes, and the covariance the observations take away, by the inversion lemma."""

@@ -258,3 +258,18 @@ def test_forecast_and_fit_go_to_json_and_back():
 
 def test_the_same_input_gives_the_same_answer():
     assert ahead(READ) == ahead(READ)
+
+
+@pytest.mark.parametrize("value", [0.0, 1.0])
+def test_a_policy_of_no_scatter_or_much_still_gives_a_band(value):
+    """Readings that scatter under a policy that says they cannot, and the other way round: finite, in order."""
+    names = ("reading_sd_ratio", "day_sd_ratio", "bar_sd_ratio", "stressing_sd_ratio")
+    given = ahead(READ, policy=replace(POLICY, **dict.fromkeys(names, value)))
+    for point in given.points:
+        assert 0 < point.least_lower_psi <= point.least_middle_psi <= point.least_upper_psi < 1000
+
+
+def test_a_force_under_a_pound_is_none():
+    crumbs = replace(READ, readings=(*READ.readings, ForceRead(on_day=820.0, bar_index=2, force_lb=1e-300)))
+    nothing = replace(READ, readings=(*READ.readings, ForceRead(on_day=820.0, bar_index=2, force_lb=0.0)))
+    assert ahead(crumbs) == ahead(nothing)

@@ -99,3 +99,18 @@ def test_two_kinds_or_policies_do_not_mix():
         pool(FITS, LossPolicy(reading_sd_ratio=0.06))
     with pytest.raises(OutsideValidity, match="kind of the pool"):
         ahead(row(kind="T-beam, bottom"), pool(FITS, POLICY))
+
+
+def test_a_kind_that_follows_one_form_lends_that_too():
+    """Rows on the logarithmic curve for three years lend it more than half, never all; a pool of none lends half."""
+    lent = pool(FITS, POLICY)
+    assert 0.6 < lent.logarithmic_weight("new", POLICY) <= 0.9
+    assert pool([], POLICY, kind="deck, mid").logarithmic_weight("new", POLICY) == 0.5
+    assert pool(FITS[:1], POLICY).logarithmic_weight("S0", POLICY) == 0.5
+
+
+def test_a_pool_of_another_edition_is_known_as_such():
+    old = Pool.from_dict({**pool(FITS, POLICY).as_dict(), "grid_key": "0123456789abcdef"})
+    assert pool(FITS, POLICY).is_for(POLICY) and not old.is_for(POLICY)
+    with pytest.raises(OutsideValidity, match="pool again"):
+        ahead(NEW, old)
