@@ -208,8 +208,8 @@ def _day(row: RowOnRecord, asked: DayAsked) -> date:
 
 
 def _told(row: RowOnRecord, jacks: Sequence[Jack], on: date) -> list[str]:
-    """What the planner is told beside the plan: jacks out of calibration, bars left out, what was learned."""
-    told = [f"Bar {number} is left out: {reason}." for number, reason in row.left_out.items()]
+    """What the planner is told beside the plan: jacks out of calibration, what was learned."""
+    told = []
     for jack in jacks:
         held = calibration_on(as_of=on, calibrated_on=jack.calibrated_on, months=jack.calibration_months)
         if held.warns:

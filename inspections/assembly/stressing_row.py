@@ -28,6 +28,8 @@ from inventory.queries.bars import bar_policy_of
 from .stressed_wood import OnRecord, wood_numbers
 
 PSI_PER_KSI = 1000.0
+ABOVE_READING = 1.2
+"""A forecast more than a fifth above a bar's own last reading is not believed: bars gain no force by themselves [model]."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -136,8 +138,10 @@ def _standing(
     read = reads.get(pk)
     if read is not None and read.force_lb == 0:
         return 0.0, f"loose or broken, {day(read.on)}"
-    if pk in forecast:
+    if pk in forecast and (read is None or forecast[pk][0] <= ABOVE_READING * read.force_lb):
         return forecast[pk]
+    if pk in forecast:
+        return read.force_lb, f"{_method(read.method)}, {day(read.on)}; the forecast says more, which no bar gains"
     if read is not None:
         return read.force_lb, f"{_method(read.method)}, {day(read.on)}"
     if final.get(pk) is not None and last is not None and pulled == _done_on(last):

@@ -113,7 +113,7 @@ def test_a_plan_seen_before_the_record_changed_is_not_kept_and_is_made_anew(coun
     answer = keep(county, bridge, page)
     text = answer.content.decode()
     assert answer.status_code == 409 and "record changed" in text and not StressingDay.objects.exists()
-    assert 'value="Crew two"' in text and "Bar 2 is left out: bent." in text
+    assert 'value="Crew two"' in text and "Bar 2 is not in the plan (bent)" in text
     assert keep(county, bridge, answer).status_code == 302
 
 

@@ -41,6 +41,13 @@ def test_a_forecast_that_knows_the_reading_stands_before_it(county, now):
     assert bars[1].standing_words == "forecast of 14 Jun 2026, not read: its neighbours"
 
 
+def test_a_forecast_far_above_a_bars_own_reading_is_not_believed(county, now):
+    structure = make_deck_to_stress(county, now)
+    forecast(structure, DONE_ON, 36_100.0)
+    bars = row(structure).bars
+    assert {bar.standing_lb for bar in bars} == {30_000.0} and "the forecast says more" in bars[0].standing_words
+
+
 def test_a_forecast_older_than_a_reading_does_not(county, now):
     structure = make_deck_to_stress(county, now)
     forecast(structure, DONE_ON - timedelta(days=1), 28_000.0)
