@@ -42,7 +42,7 @@ def stressing_days(made, day, jacks, seed: int) -> None:
     set_aside_bar(
         bar=item.row.bars[2],
         stamp=stamp_of(item.structure),
-        reason="Thread pitted under the nut on the left side, about a third of an inch long.",
+        reason="Thread pitted under the nut on the left side, about a third of an inch long",
         by=day.people["crew"],
         at=day.at(day.today - timedelta(days=17)),
     )
