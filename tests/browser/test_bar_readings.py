@@ -51,7 +51,8 @@ def test_bars_are_read_by_pressure_and_a_question_is_answered(window, width):
     first.locator("input[name$='-force_lb']").fill("1,000")
     told = first.locator("output[data-force]").inner_text()
     factors = page.evaluate("JSON.parse(document.getElementById('pounds-per-psi').textContent)")
-    assert told == f"{round(1000 * factors[jack.input_value()]):,} lb", "pressure x ram area x efficiency"
+    shown = float(told.removesuffix(" lb").replace(",", ""))
+    assert shown == pytest.approx(1000 * factors[jack.input_value()], abs=1), "pressure x ram area x efficiency"
     second = rows.nth(1)
     second.locator("input[name$='-force_lb']").fill("900")
     second.locator("input[name$='-force_lb']").blur()
