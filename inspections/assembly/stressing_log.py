@@ -8,12 +8,13 @@ from inspections.queries.ratings import current_rating
 from inspections.queries.stressing_log import entries_of
 from inspections.rules.pressed import needs_of
 from inspections.rules.stressing.finishing import Entry
-from inspections.rules.stressing.order import Slot, planned
+from inspections.rules.stressing.order import Slot, planned, should_read_lb
 from inspections.rules.stressing.reopening import row_least_psi
 from inspections.rules.stressing.stops import BAR_LIMIT_RATIO, PullAsked, PullSeen, StopLimits
 from inspections.vocabulary.states import PullState
 from inventory.mechanics.bars.jacking.relearn import known_after
 from inventory.mechanics.bars.jacking.terms import BarRead, PullDone, Relearned, StressingPlan
+from inventory.mechanics.errors import OutsideValidity
 from inventory.queries.bars import bar_policy_of
 
 from .bars import bar_pressures
@@ -21,13 +22,17 @@ from .bars import bar_pressures
 
 @dataclass(frozen=True, kw_only=True)
 class DayLog:
-    """The plan in use, the entries that stand, and the best knowledge of every bar's force now, lb."""
+    """The plan in use, the entries that stand, and the best knowledge of every bar's force now, lb.
+
+    `problem` says why the model could not follow the log; the forces are then those of the plan.
+    """
 
     plan: StressingPlan
     entries: tuple[LoggedPull, ...]
     done: tuple[PullDone, ...]
     standing_lb: tuple[float, ...]
     limits: StopLimits
+    problem: str = ""
 
     @property
     def logged(self) -> frozenset[tuple[int, int]]:
@@ -39,14 +44,29 @@ def day_log(day: StressingDay) -> DayLog:
     plan = StressingPlan.from_dict(day.plan)
     entries = tuple(entries_of(day))
     done = pulls_done(entries)
-    known = known_after(plan, done, last_learned(day, plan))
+    standing_lb, problem = _standing_lb(plan, entries, done, last_learned(day, plan))
     return DayLog(
         plan=plan,
         entries=entries,
         done=done,
-        standing_lb=tuple(float(force) for force in (known[max(known)] if known else plan.start_lb)),
+        standing_lb=standing_lb,
         limits=stop_limits(day),
+        problem=problem,
     )
+
+
+def _standing_lb(plan: StressingPlan, entries, done: tuple[PullDone, ...], learned: Relearned):
+    """(Force of every bar, why it is only the plan's): a pull that was made is logged whatever the model says of it."""
+    try:
+        known = known_after(plan, done, learned)
+    except OutsideValidity as refusal:
+        logged = {(entry.pull_number, entry.bar_index) for entry in entries}
+        counted = {(each.pull_number, each.bar_index) for each in done}
+        words = (
+            f"What stands in the bars could not be worked out from the log, so the plan's forces are shown: {refusal}"
+        )
+        return should_read_lb(plan, logged, counted), words
+    return tuple(float(force) for force in (known[max(known)] if known else plan.start_lb)), ""
 
 
 def last_learned(day: StressingDay, plan: StressingPlan) -> Relearned:

@@ -52,7 +52,10 @@ def planned_passes(plan: StressingPlan) -> tuple[PassOfRow, ...]:
 def done_passes(day: StressingDay) -> tuple[PassOfRow, ...]:
     """What is known to have stood after every pass: read where it was read, else by the interaction as learned."""
     plan, entries = StressingPlan.from_dict(day.plan), tuple(entries_of(day))
-    known = known_after(plan, pulls_done(entries), last_learned(day, plan))
+    try:
+        known = known_after(plan, pulls_done(entries), last_learned(day, plan))
+    except OutsideValidity:
+        return ()
     pulls, now, after = {}, tuple(plan.start_lb), {}
     for entry in sorted(entries, key=lambda each: (each.pull_number, each.pk)):
         bars = pulls.get(entry.pull_number, (entry.pass_number, ()))[1]

@@ -111,6 +111,7 @@ def _show(
         "left_names": _left_names(log),
         "is_held": day.state == StressingState.HELD,
         "hold_words": hold_words(day, last),
+        "model_problem": log.problem,
         "may_release": may_release,
         "resume_form": more.get("resume_form")
         or ResumeForm(initial={"revision": day.revision}, stopped=stopped_bars(log)),

@@ -72,7 +72,8 @@ def finish(
         for pk, (force, is_read) in zip(held.bar_ids, final, strict=True)
     ]
     done_on = day_of(log.entries[-1].at) if log.entries else day_of(at)
-    held.work = _record(held, log, final, done_on, by, at)
+    # No bar was moved: nothing was re-tensioned, so no work may put the clocks back.
+    held.work = _record(held, log, final, done_on, by, at) if log.done else None
     learn_for_next_time(held, log)
     held.state, held.finished_at = StressingState.FINISHED.value, at
     if reason.strip():
@@ -85,7 +86,7 @@ def finish(
     if check is None:
         owe_rating(structure=held.structure, cause=f"Bars stressed on {day_words(done_on)}", at=at)
     refresh_standing(structure=held.structure, as_of=day_of(at))
-    said = f"Stressing day finished. {held.work.summary}" + (
+    said = f"Stressing day finished. {held.work.summary if held.work else 'No bar was pulled.'}" + (
         f" As it stood: {reason.strip()}" if reason.strip() else ""
     )
     tell(held, "finish_stressing", said, by=by, at=at, detail={"work": held.work_id, "check": check and check.pk})
@@ -102,7 +103,7 @@ def _refuse_what_is_open(
     hard, doubtful = range_refusals(log.plan, readings)
     if hard:
         raise Refused(*hard)
-    open_ = (*unaccounted(log.plan, entries_for_rules(log.entries), readings), *doubtful)
+    open_ = (*filter(None, [log.problem]), *unaccounted(log.plan, entries_for_rules(log.entries), readings), *doubtful)
     is_engineer = Permit.RELEASE_STRESSING in permits
     if open_ and not (is_engineer and reason.strip()):
         last = "Say why the day ends all the same." if is_engineer else "Or the engineer ends it with his reason."

@@ -63,7 +63,10 @@ def plan_again(
 
 def learn_for_next_time(day: StressingDay, log: DayLog) -> None:
     """Keep with the finished plan what the whole day taught of the wood: the next plan of the row begins from it."""
-    learned = jacking.relearn(log.plan, log.done)
+    try:
+        learned = jacking.relearn(log.plan, log.done)
+    except OutsideValidity:
+        return
     given = replace(log.plan.given, deck=learned.deck, seating_in=learned.seating_in)
     day.plan = replace(log.plan, given=given).as_dict()
     last = max((entry.pass_number for entry in log.entries), default=0)

@@ -7,9 +7,11 @@ import pytest
 from inspections.actions.stressing.finish import finish
 from inspections.actions.stressing.reopen import reopen
 from inspections.actions.stressing.resume import resume
+from inspections.assembly import stressing_log
 from inspections.assembly.stressing_log import day_log
 from inspections.models import Finding, Inspection, LoggedPull, OwedRating, StressingDay
 from inspections.rules.refusals import Refused, Stale
+from inventory.mechanics.errors import OutsideValidity
 from inventory.models import Event, StressingSystem, Work
 from tests.makers.stressing_log import TrueDeck, coming, log_all, log_one, plan_of
 
@@ -265,3 +267,23 @@ def test_the_final_forces_are_what_the_log_knew(done, crew, now):
     known = day_log(done).standing_lb
     day = end(done, crew, now)
     assert [row["force_lb"] for row in day.final] == pytest.approx(list(known), abs=0.1)
+
+
+def test_a_day_on_which_no_bar_moved_puts_no_clock_back(day, crew, engineer, now):
+    """The only pull was stopped and let off: nothing was re-tensioned, so no work says so."""
+    log_one(day, crew, now, plate_sunk_in=0.3)
+    day = end(day, engineer, now, reason="plate crushed at the first bar")
+    assert day.state == "finished" and day.work is None and not Work.objects.exists()
+    assert [row["force_lb"] for row in day.final] == pytest.approx([30_000.0] * 6)
+
+
+def test_a_log_the_model_cannot_follow_is_kept_and_said(done, crew, engineer, now, monkeypatch):
+    def refuse(*_arguments):
+        raise OutsideValidity(name="forces", value="x", valid="y", source="z")
+
+    monkeypatch.setattr(stressing_log, "known_after", refuse)
+    log = day_log(done)
+    assert "could not be worked out" in log.problem and log.standing_lb == plan_of(done).pulls[-1].after_lb
+    with pytest.raises(Refused, match="could not be worked out"):
+        end(done, crew, now)
+    assert end(done, engineer, now, reason="read by hand tomorrow").state == "finished"
