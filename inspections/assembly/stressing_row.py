@@ -29,7 +29,7 @@ from .stressed_wood import OnRecord, wood_numbers
 
 PSI_PER_KSI = 1000.0
 ABOVE_READING = 1.2
-"""A forecast more than a fifth above a bar's own last reading is not believed: bars gain no force by themselves [model]."""
+"""A forecast more than a fifth above a bar's own last reading is not believed: no bar gains force by itself [model]."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -60,10 +60,17 @@ def _form(structure: Structure, row: dict, typed: QueryDict, again: StressingDay
     held = row_on_record(system=row["system"], level=row["level"], as_of=today)
     initial = first_values(structure)
     if again is not None:
-        design = row["system"].design_force_lb
-        initial |= typed_again(DayAsked.from_dict(again.asked), design_force_lb=design)
+        initial |= _typed_before(again, row["system"].design_force_lb)
     data = typed if "try" in typed else None
     return PlanForm(data, row=held, jacks=list(jacks_in_use(structure.agency)), initial=initial)
+
+
+def _typed_before(again: StressingDay, design_force_lb: float | None) -> dict:
+    """What the draft was asked for; one kept by an older version in another shape is asked for anew."""
+    try:
+        return typed_again(DayAsked.from_dict(again.asked), design_force_lb=design_force_lb)
+    except ValueError:
+        return {}
 
 
 def _planned(structure: Structure, row: dict, typed: QueryDict, again: StressingDay | None) -> dict:
