@@ -12,7 +12,7 @@ PLOT_HEIGHT = 150.0
 TOP = 40.0
 LEGEND = {
     "read": "read since the bars were last pulled",
-    "low": "that bar below the least pressure",
+    "low": "that bar below the least or the needed",
     "before_pull": "read before the last pull",
     "filled": "not read, lower of the bars beside",
     "absent": "no reading in date: absent",
@@ -133,7 +133,8 @@ def _label_step(points: Sequence[BarPoint]) -> int:
     if len(points) < 2:
         return 1
     pitch = PLOT_WIDTH / len(points)
-    return 1 if pitch >= 26 else int(26 // pitch) + 1
+    room = 44 if any(point.estimate_lb for point in points) else 26
+    return 1 if pitch >= room else int(room // pitch) + 1
 
 
 def _draw_stretch(ink: Ink, stretch: Stretch, plot: _Plot) -> None:
@@ -182,7 +183,9 @@ def _draw_point(ink: Ink, point: BarPoint, plot: _Plot, *, labelled: bool) -> No
         ink.line(x, plot.base, x, y, stroke=colour, stroke_width=2, kind="bar-stem", stroke_dasharray=dashes)
         _draw_head(ink, point.state, x, y, colour, is_low=point.is_low)
         if labelled and point.state != "filled":
-            ink.text(x, y - 10, f"{point.force_lb / 1000:.3g}", anchor="middle", size=11.0)
+            # Beside its whisker a figure stands to the left, above the head otherwise.
+            at = (x - 8, y + 4, "end") if point.estimate_lb is not None else (x, y - 10, "middle")
+            ink.text(at[0], at[1], f"{point.force_lb / 1000:.3g}", anchor=at[2], size=11.0)
     if labelled:
         known = point.force_lb is not None
         ink.text(x, plot.base + 17, str(point.number), anchor="middle", fill=INK if known else VERMILION, size=11.0)

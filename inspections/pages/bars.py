@@ -58,8 +58,10 @@ def profiles(structure: Structure, systems: list[StressingSystem], rating: Ratin
     found = []
     for system in systems:
         pressure = pressures.by_span[system.span.index]
+        needed_psi = system.needed_pressure_psi or needs.get(str(system.span.index))
         places = bar_places(
             pressure,
+            needed_psi=needed_psi,
             spacing_in=system.spacing_in,
             thickness_in=system.stressed_depth_in,
             lock_offs=_lock_offs(findings),
@@ -70,7 +72,7 @@ def profiles(structure: Structure, systems: list[StressingSystem], rating: Ratin
             "pressure": pressure,
             "aside": bars_set_aside(system),
             "notes": _notes_by_bar(findings, notes),
-            "needed_psi": system.needed_pressure_psi or needs.get(str(system.span.index)),
+            "needed_psi": needed_psi,
         }
         for level in sorted({place.level for place in places}):
             row = [place for place in places if place.level == level]

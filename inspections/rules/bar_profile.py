@@ -96,8 +96,11 @@ def bar_places(
     thickness_in: float,
     lock_offs: Mapping[int, Known] | None = None,
     estimates: Mapping[int, Estimate] | None = None,
+    needed_psi: float | None = None,
 ) -> list[BarPlace]:
-    """Every bar of a span in the order of level and station; the maps are by bar id."""
+    """Every bar of a span in the order of level and station; the maps are by bar id. Low is below the least pressure,
+    or below the need where that is more."""
+    low_below = max(intervals.BAR_FLOOR_PSI, needed_psi or 0.0)
     lock_offs, estimates = lock_offs or {}, estimates or {}
     if pressure.bars is None:
         return []
@@ -125,7 +128,7 @@ def bar_places(
                 force_lb=force,
                 pressure_psi=psi,
                 read_on=None if own is None else own.on,
-                is_low=psi is None or psi < intervals.BAR_FLOOR_PSI,
+                is_low=psi is None or psi < low_below,
                 lock_off=lock_off if lock_off and (own is None or lock_off.on >= own.on) else None,
                 estimate=estimates.get(place.bar) if state in (FILLED, ABSENT, BEFORE_PULL) else None,
             )

@@ -49,6 +49,13 @@ def test_each_bar_says_how_its_force_is_known():
     assert "before the bars were last pulled" in places[1].words and "absent" in places[4].words
 
 
+@pytest.mark.parametrize(("needed", "low"), [(None, [False, True]), (60.0, [True, True]), (30.0, [False, True])])
+def test_a_bar_is_low_below_the_least_or_the_need(needed, low):
+    """30,000/(48 x 12) = 52 psi and 20,000/576 = 35 psi against 40 psi in service (memory) and the need."""
+    places = bar_places(pressure([30_000, 20_000]), **SIZES, needed_psi=needed)
+    assert [place.is_low for place in places] == low
+
+
 def test_the_worst_stretch_is_the_one_the_rating_counts():
     """Arithmetic: bars 3 to 5 hold 20, 10 and 20 thousand over 12 ft of 12 in: 50,000/(144 x 12) = 28.9 psi."""
     found = pressure([57_600, 57_600, 20_000, 10_000, 20_000, 57_600, 57_600])
