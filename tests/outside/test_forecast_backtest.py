@@ -1,7 +1,8 @@
 """Back-test of the forecast on invented histories with known truth (`bar_histories`): how often the band is right.
 
-Asked: of bands of 80 %, made up to 300 days after the last reading for a day one to three years ahead, between 70 and
+Asked: of bands of 80 % for a day one to three years (and up to 300 days more) after the last reading, between 70 and
 90 % must hold the force that then stands, for the least local pressure and for the mean force each, over 500 histories.
+The forecast is asked for on that very day; a law of `unit/mechanics/loss` holds that one made before says the same.
 `ops/check --long` runs them whole; otherwise a seeded tenth, held to what a band of 70 to 90 % may give in so few (the
 binomial's own 0.5 and 99.5 % points).
 """
@@ -66,10 +67,9 @@ def held(case: Case, seed: int) -> tuple[bool, bool]:
         rows = [bridge_and_row(case.truth, case.of_others, chance, f"other {i}")[1] for i in range(case.others)]
         lent = pool([fit_row(row, POLICY) for row in rows], POLICY)
     bridge, row = bridge_and_row(case.truth, case.plan, chance, "this one")
-    from_day = max(case.plan.read) + chance.uniform(1.0, 300.0)
-    ahead = chance.uniform(1.0, 3.0) * YEAR
-    point = forecast(row, policy=POLICY, from_day=from_day, days_ahead=ahead, pool=lent).points[-1]
-    least, mean = bridge.least_and_mean(from_day + ahead)
+    day = max(case.plan.read) + chance.uniform(1.0, 300.0) + chance.uniform(1.0, 3.0) * YEAR
+    point = forecast(row, policy=POLICY, from_day=day, days_ahead=1.0, pool=lent).points[0]
+    least, mean = bridge.least_and_mean(day)
     return (
         point.least_lower_psi <= least <= point.least_upper_psi,
         point.mean_lower_lb <= mean <= point.mean_upper_lb,
@@ -94,7 +94,7 @@ def test_the_band_is_right_about_as_often_as_it_says(name, capsys):
 
 @pytest.mark.parametrize("name", BEYOND)
 def test_the_band_bends_and_does_not_break_where_the_model_is_wrong(name, capsys):
-    """Half at least: less would be a false number."""
+    """Half at least hold, three in five in the long run: less would be a false number."""
     found, runs = counted(name, BEYOND[name], capsys)
     assert found.min() >= binom.ppf(0.005, runs, 0.6)
 
@@ -118,7 +118,7 @@ def test_a_band_half_as_wide_would_be_found_out():
     for seed in range(60):
         chance = np.random.default_rng([17, seed])
         bridge, row = bridge_and_row(logarithmic(), SAMPLED, chance, "this one")
-        from_day = max(SAMPLED.read) + 100.0
-        point = forecast(row, policy=narrow, from_day=from_day, days_ahead=700.0).points[-1]
-        hits += point.mean_lower_lb <= bridge.least_and_mean(from_day + 700.0)[1] <= point.mean_upper_lb
+        day = max(SAMPLED.read) + 800.0
+        point = forecast(row, policy=narrow, from_day=day, days_ahead=1.0).points[0]
+        hits += point.mean_lower_lb <= bridge.least_and_mean(day)[1] <= point.mean_upper_lb
     assert hits < binom.ppf(0.005, 60, LEAST)

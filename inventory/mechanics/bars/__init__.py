@@ -1,4 +1,4 @@
-"""Bars of stress-laminated spans: pressure and force, anchorage, the least local pressure and what it is worth."""
+"""Bars of stress-laminated spans: pressure, anchorage, least local pressure and its worth, stressing, loss in time."""
 
 from .anchorage import anchor_plate_thickness_in, bar_limit_lb, jack_pressure_psi, plate_area_in2
 from .jacking import (
@@ -14,6 +14,19 @@ from .jacking import (
     standing_after,
 )
 from .local import BarReading, LocalPressure, least_local_pressure
+from .loss import (
+    BarRow,
+    ForceForecast,
+    ForceRead,
+    LossPolicy,
+    Pool,
+    RowFit,
+    Stressed,
+    fit_row,
+    forecast,
+    pool,
+    remaining_ratio,
+)
 from .pressure import (
     FRICTION,
     bar_force_lb,
@@ -28,17 +41,26 @@ from .worth import PressureWorth, pressure_worth
 __all__ = [
     "FRICTION",
     "BarReading",
+    "BarRow",
+    "ForceForecast",
+    "ForceRead",
     "JackKit",
     "LocalPressure",
+    "LossPolicy",
     "PlanInput",
     "PlannedBar",
+    "Pool",
     "PressureWorth",
     "PullDone",
+    "RowFit",
     "Squeezed",
+    "Stressed",
     "StressingPlan",
     "anchor_plate_thickness_in",
     "bar_force_lb",
     "bar_limit_lb",
+    "fit_row",
+    "forecast",
     "initial_pressure_psi",
     "jack_pressure_psi",
     "least_bar_spacing_in",
@@ -46,9 +68,11 @@ __all__ = [
     "needed_pressure_psi",
     "plan_stressing",
     "plate_area_in2",
+    "pool",
     "pressure_psi",
     "pressure_worth",
     "relearn",
+    "remaining_ratio",
     "revise",
     "standing_after",
     "steel_ratio",

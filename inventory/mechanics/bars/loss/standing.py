@@ -13,7 +13,6 @@ from functools import lru_cache
 import numpy as np
 from scipy.linalg import solve_triangular
 from scipy.special import ndtri
-from scipy.stats import qmc
 
 from .fit import Solved
 from .scatter import Places, bar_covariance, day_covariance, kept_parts, loss_loading, unlike
@@ -25,6 +24,8 @@ LEAST_VARIANCE = 1e-10
 @lru_cache(maxsize=64)
 def _even(columns: int) -> tuple[np.ndarray, np.ndarray]:
     """(MEMBERS,) of a uniform and (MEMBERS, columns) of normals, evenly spread."""
+    from scipy.stats import qmc  # slow to load, and only a forecast needs it
+
     points = qmc.Sobol(columns + 1, scramble=False).random(MEMBERS) + 0.5 / MEMBERS
     return points[:, 0], ndtri(points[:, 1:])
 

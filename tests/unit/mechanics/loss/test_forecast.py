@@ -67,6 +67,14 @@ def test_the_origin_of_days_and_the_order_of_readings_do_not_matter():
     assert [p.least_lower_psi for p in two.points] == pytest.approx([p.least_lower_psi for p in one.points], rel=1e-6)
 
 
+def test_a_day_is_forecast_alike_from_any_day_before():
+    """Law: nothing new was read, so the band of day 1,500 is the same asked for on day 900 or on day 1,500 (the curve
+    between the days met is a line through them: 0.5 %)."""
+    before, then = ahead(READ, days_ahead=600.0).points[-1], ahead(READ, from_day=1500.0).points[0]
+    for name in ("least_lower_psi", "least_middle_psi", "least_upper_psi", "mean_lower_lb", "mean_upper_lb"):
+        assert getattr(before, name) == pytest.approx(getattr(then, name), rel=0.005)
+
+
 def test_edges_in_order_and_nothing_rises_without_a_pull():
     given = ahead(READ, days_ahead=7300.0)
     middles = [point.least_middle_psi for point in given.points[6:]]
