@@ -11,6 +11,11 @@ from pathlib import Path
 import dj_database_url
 from django.core.exceptions import ImproperlyConfigured
 
+# One thread of linear algebra a process, before numpy is loaded: the matrices here are small, and several workers whose
+# threads fight for the same processors take many times as long. A value given from outside stands.
+for _threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ.setdefault(_threads, "1")
+
 BASE_DIR = Path(__file__).resolve().parent.parent
 STATE_DIR = Path(os.environ.get("SPANLEDGER_STATE", BASE_DIR / ".state"))
 # Records, photographs and the key: nobody else on the machine may look in, whichever program comes first.

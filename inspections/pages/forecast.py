@@ -21,7 +21,7 @@ from inspections.queries.bar_history import LockedOff, lock_offs_of
 from inspections.queries.forecasts import forecasts_of, next_readings
 from inspections.reckoning.force_history import ReadDay, read_days, row_histories
 from inspections.rules.forecast_band import day_of_ordinal, read_off
-from inspections.rules.frost import SHORT
+from inspections.rules.frost import FROST, FROST_UNKNOWN, SHORT
 from inventory.models import Structure
 
 from .forecast_list import ForecastRow, forecast_row
@@ -72,6 +72,10 @@ def _part(history: RowHistory, row: ForecastRow | None, locked: list[LockedOff],
         "reads": _reads(history),
         "stressed_on": [day_of_ordinal(stressed.on_day) for stressed in history.row.stressed],
         "target_lb": history.row.target_lb,
+        "is_behind": forecast is not None and forecast.inputs.get("row") != history.row.as_dict(),
+        "in_frost": any(
+            read.left_out in (FROST, FROST_UNKNOWN) for read in history.row.readings if _counts(history, read)
+        ),
         "psi_chart": _drawn(
             _psi_chart(history, forecast, told, days, as_of), f"psi-{history.system_id}-{history.level}"
         ),
@@ -98,6 +102,11 @@ def _part(history: RowHistory, row: ForecastRow | None, locked: list[LockedOff],
             "is_lowered": forecast.results["read_ratio"] < 1.0,
         }
     return part
+
+
+def _counts(history: RowHistory, read) -> bool:
+    """Whether a reading is of the last two days read, whose lower counts."""
+    return read.on_day in sorted({one.on_day for one in history.row.readings})[-2:]
 
 
 def _drawn(chart: TimeChart, key: str) -> str:

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import logging
 from datetime import date, timedelta
 from math import erf, floor, sqrt
 from statistics import NormalDist
@@ -22,7 +23,7 @@ from inventory.mechanics.bars.loss import BarRow, LossPolicy, fit_row, forecast
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.rating import KERNEL_VERSION
 
-from .bar_pool import Member, SummedPool, member_of
+from .bar_pool import Member, SummedPool, grid_key, member_of
 from .forecast_kept import Kept, Made, Owner, short_forecast
 from .known_of_rating import Known
 
@@ -32,9 +33,16 @@ ANEW_DAYS = 28
 """A forecast whose inputs did not change is read off again each night and made wholly anew after this long."""
 
 
+FAILED = "The forecast could not be computed from this record: whoever runs this site must look at its log."
+
+log = logging.getLogger(__name__)
+
+
 def row_digest(row: BarRow, policy: LossPolicy) -> str:
-    """Of one row's history under a policy of loss."""
-    return _digest({"row": row.as_dict(), "policy": policy.as_dict(), "kernel": KERNEL_VERSION})
+    """Of one row's history under a policy of loss and the grid it is fitted on."""
+    return _digest(
+        {"row": row.as_dict(), "policy": policy.as_dict(), "grid": grid_key(policy), "kernel": KERNEL_VERSION}
+    )
 
 
 def own_member(history: RowHistory, owner: Owner, kept: Kept | None) -> Member | None:
@@ -71,6 +79,10 @@ def made_forecast(
         return _made_anew(history, owner, lent, known, recorded, kept, as_of, inputs, digest)
     except OutsideValidity as refusal:
         return _refused(str(refusal), recorded, inputs, digest)
+    except (ValueError, ArithmeticError):
+        # One row must not stop the night of the others; a person sees it on the list.
+        log.exception("no forecast of bar force for %s", history.label)
+        return _refused(FAILED, recorded, inputs, digest)
 
 
 def _inputs(history: RowHistory, owner: Owner, pool: SummedPool | None, known: Known) -> dict:
@@ -150,12 +162,14 @@ def _read_ratio(history: RowHistory, known: Known, lower_psi: float, kept: Kept 
     dates, 1 where it does not.
 
     A forecast may not explain a low reading (a plate that sank, a bar that slipped); the loss then goes on from what
-    was read, not from the band. Time does not make it up: the part stays until the bars are read or pulled again
-    (`model`).
+    was read, not from the band. Time does not make it up: the part stays until the bars are read or pulled again. A
+    reading in frost is no such reading: its force comes back on warming (`model`).
     """
     last = max((stressed.on_day for stressed in history.row.stressed), default=0.0)
-    read_since = any(read.on_day > last for read in history.row.readings)
-    if not read_since or known.rated_psi is None or known.rated_psi >= floor(lower_psi):
+    since = {read.on_day for read in history.row.readings if read.on_day > last}
+    counted = sorted(since)[-2:]
+    in_frost = any(read.left_out for read in history.row.readings if read.on_day in counted)
+    if not since or in_frost or known.rated_psi is None or known.rated_psi >= floor(lower_psi):
         return 1.0
     ratio = max(0.0, known.rated_psi / lower_psi)
     if (

@@ -11,6 +11,7 @@ from inspections.pages.forecast import forecast_parts
 from inspections.pages.forecast_list import forecast_csv, forecast_rows
 from inspections.queries.forecasts import due_first, forecasts_for
 from inventory.access import permitted, structure_or_404
+from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import Permit
 
 PAGE_ROWS, PRINT_ROWS, FILE_ROWS = 50, 1000, 20_000
@@ -72,7 +73,12 @@ def bar_forecast_page(request: HttpRequest, pk: int) -> HttpResponse:
     structure = structure_or_404(request, pk, Permit.READ)
     as_of = timezone.localdate()
     picked = tuple(value for value in request.GET.getlist("bar") if len(value) <= 8)[:6]
-    context = {"structure": structure, "parts": forecast_parts(structure, as_of, picked=picked), "picked": picked}
+    context = {
+        "structure": structure,
+        "parts": forecast_parts(structure, as_of, picked=picked),
+        "picked": picked,
+        "may_plan": Permit.PLAN_STRESSING in permits_of(request.user, structure.agency),
+    }
     return render(request, "inspections/forecasts/structure.html", context)
 
 

@@ -64,6 +64,16 @@ def test_twice_is_once(decks, now):
     assert state() == before and (again.written, again.told) == (0, 0)
 
 
+def test_a_whole_night_twice_is_once(decks, now):
+    """Both stages again: the pool from what was kept is the pool as fitted, so no forecast is made anew."""
+    before = None
+    for minutes in (0, 5):
+        pool_bars(agency=decks[0].agency, at=now + timedelta(minutes=minutes))
+        done = forecast_bars(structure_ids=ids(decks), at=now + timedelta(minutes=minutes))
+        before = before if minutes else state()
+    assert (done.written, done.told) == (0, 0) and state() == before
+
+
 def test_two_at_once_write_one_row_and_tell_once(decks, now, monkeypatch):
     """Both compute before either writes: the second finds what the first wrote and adds nothing."""
     computed = made_forecasts(ids(decks), date(2026, 6, 15))
@@ -155,6 +165,33 @@ def test_what_cannot_be_forecast_says_why_and_keeps_the_rest_going(county, now):
     row = BarForecast.objects.get(structure=mute)
     assert "stressings on record" in row.problem and row.lower_psi_today is None
     assert BarForecast.objects.get(structure=good).problem == ""
+
+
+def test_a_row_that_breaks_the_computation_stops_no_other(decks, now, monkeypatch):
+    from inspections.reckoning import forecast as reckoning
+
+    real = reckoning.forecast
+
+    def sometimes(row, **given):
+        if decks[1].number in row.label:
+            raise ValueError("array must not contain infs or NaNs")
+        return real(row, **given)
+
+    monkeypatch.setattr(reckoning, "forecast", sometimes)
+    assert forecast_bars(structure_ids=ids(decks), at=now).written == 3
+    assert "could not be computed" in BarForecast.objects.get(structure=decks[1]).problem
+    assert BarForecast.objects.filter(problem="").count() == 2
+
+
+def test_a_pool_kept_by_an_older_edition_lends_nothing(decks, now):
+    """Its numbers stand for other nodes: forecast without it until the next night pools again."""
+    pool_bars(agency=decks[0].agency, at=now)
+    kept = BarPool.objects.get()
+    kept.pool = kept.pool | {"grid_key": "older", "total": {"slopes": [0.0], "pairs": [0.0], "rows": 3}}
+    kept.save()
+    forecast_bars(structure_ids=ids(decks), at=now)
+    for row in BarForecast.objects.all():
+        assert row.problem == "" and row.results["forecast"]["pooled_with"] == 0
 
 
 def test_bars_taken_off_the_record_take_their_forecast_with_them(decks, now):

@@ -102,6 +102,27 @@ def test_readings_below_the_band_are_said_before_the_band(county, decks):
     assert "Re-tension now" in page
 
 
+def test_a_forecast_older_than_the_record_says_so(county, decks):
+    address, words = f"/structures/{decks[1].pk}/bars/", "changed after this forecast was made"
+    page = get(county, address)
+    assert words not in page and "Plan a stressing day" in page
+    assert "Plan a stressing day" not in get(county, address, "inspector")
+    read_all(decks[1], date(2026, 6, 14), 40_000.0)
+    assert words in get(county, address)
+
+
+def test_a_low_reading_in_frost_is_called_so_and_moves_no_date(county, decks, now):
+    """Read 20 psi in frost with wet wood: it counts, is named, and the dates start from the band."""
+    before = BarForecast.objects.get(structure=decks[1]).need_reached_early_on
+    read_all(decks[1], date(2026, 1, 10), 11_520.0, wood_temp_f=10.0, moisture_pct=30.0)
+    forecast_bars(structure_ids=[decks[1].pk], at=now)
+    after = BarForecast.objects.get(structure=decks[1])
+    assert after.results["read_ratio"] == 1.0 and after.need_reached_early_on == before
+    assert after.results["forecast"]["readings_left_out"] == 5
+    page = get(county, f"/structures/{decks[1].pk}/bars/")
+    assert "taken in frost with wet wood: read again when thawed" in page
+
+
 def test_a_refusal_is_a_sentence_and_readings_stay_visible(county, decks):
     page = get(county, f"/structures/{decks[2].pk}/bars/")
     assert "No forecast can be made." in page and "Every reading of span 1" in page
