@@ -5,6 +5,7 @@ Cautions and stop rules are common practice, no source, with the figures of this
 """
 
 from datetime import date
+from math import floor
 
 from django.utils import timezone
 
@@ -95,16 +96,24 @@ def _released(day: StressingDay) -> dict | None:
 
 def _cautions(plan: dict, told, day: StressingDay, as_of: date) -> list[str]:
     most = _most_lb(plan, day)
-    limit = min(told.limits_lb, default=0.0)
+    limit, by = _limit(plan, told)
     held = "; ".join(f"{name}: {words}" for name, words, _warns in calibrations(day, day.planned_for or as_of))
     return [
         "Nobody in line with a bar under load, at either end of it.",
         f"Calibrated jack and gauge only. {held}.",
-        f"No pull above {most:,.0f} lb, the greatest of this sheet. No bar ever above {limit:,.0f} lb, the jack's peak "
-        "at lift-off included.",
+        f"No pull above {most:,.0f} lb, the greatest of this sheet. No bar ever above {limit:,.0f} lb ({by}), "
+        "the jack's peak at lift-off included.",
         "No traffic on the span while a jack is on a bar. It may reopen when every jack is off and the least local "
         f"pressure, read, is at least {told.reopen_psi:.0f} psi (the need, and never under 40 psi).",
     ]
+
+
+def _limit(plan: dict, told) -> tuple[int, str]:
+    """The least limit of any bar, whole lb rounded down, and what sets it."""
+    steel, plate = min(told.limits_lb, default=0.0), plan["given"]["plate_limit_lb"]
+    if plate is not None and plate < steel:
+        return floor(plate), "its anchorage"
+    return floor(steel), "0.70 of its tensile strength"
 
 
 def _short(plan: dict, day: StressingDay) -> str:

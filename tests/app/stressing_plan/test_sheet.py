@@ -50,7 +50,9 @@ def test_released_it_names_the_engineer_and_nothing_stands_across_it(county, day
 
 
 def test_the_cautions_stand_on_top_with_their_figures(county, day, now):
-    """0.70 x 150,000 x 0.85 = 89,250 lb (ASTM A722, memory); no rating here, so the floor of 40 psi is the need."""
+    """Red oak under a 12 in plate, wet: 820 x 0.67 x 144 = 79,113.6 lb (NDS, checked-2nd), below the steel's 89,250;
+    no rating here, so the floor of 40 psi is the need.
+    """
     day = released(county, day, now)
     (text,) = pages_of(day, now.date())
     first = text.index("Pull Bar")
@@ -59,7 +61,7 @@ def test_the_cautions_stand_on_top_with_their_figures(county, day, now):
         "Calibrated jack and gauge only",
         "calibrated 2 Mar 2026, valid to 2 Mar 2027",
         f"No pull above {day.released_most_lb:,.0f} lb",
-        "No bar ever above 89,250 lb",
+        "No bar ever above 79,113 lb (its anchorage)",
         "No traffic on the span while a jack is on a bar",
         "least local pressure, read, is at least 40 psi",
         "STOP",
@@ -68,6 +70,13 @@ def test_the_cautions_stand_on_top_with_their_figures(county, day, now):
     ):
         assert words in text and text.index(words) < first, words
     assert "A gauge reading at lock-off is not a standing force" in text
+
+
+def test_without_a_plate_on_record_the_steel_sets_the_limit(county, now):
+    """0.70 x 150,000 x 0.85 = 89,250 lb (EM 7700-8 chapter 9, ASTM A722, memory)."""
+    bridge = make_deck_to_stress(county, now, plate_height_in=None)
+    (text,) = pages_of(drafted(county, bridge, [make_jack(county.agency)], now), now.date())
+    assert "No bar ever above 89,250 lb (0.70 of its tensile strength)" in text
 
 
 def test_every_pull_stands_with_its_figures_in_order(day, now):
