@@ -41,7 +41,7 @@ def _mark(finding: Finding) -> FindingMark:
 
 
 def _bar_states(structure: Structure) -> dict[int, str]:
-    """Low where the force the rating counts is under the least pressure; a bar that counts as absent stays unknown."""
+    """Low where the force the rating counts is under the least pressure or the need; an absent bar stays unknown."""
     systems = {
         row.span.index: row for row in StressingSystem.objects.filter(span__structure=structure).select_related("span")
     }
@@ -51,6 +51,11 @@ def _bar_states(structure: Structure) -> dict[int, str]:
     return {
         place.bar: "low" if place.is_low else "sound"
         for index, system in systems.items()
-        for place in bar_places(found[index], spacing_in=system.spacing_in, thickness_in=system.stressed_depth_in)
+        for place in bar_places(
+            found[index],
+            spacing_in=system.spacing_in,
+            thickness_in=system.stressed_depth_in,
+            needed_psi=system.needed_pressure_psi,
+        )
         if place.state in (READ, BEFORE_PULL)
     }

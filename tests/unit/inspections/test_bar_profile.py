@@ -138,8 +138,15 @@ def test_every_state_has_its_own_shape_and_word():
         stretch=Stretch(from_ft=8, to_ft=16, force_lb=15_000, words="worst stretch 8 to 16 ft: 26 psi", is_low=True),
     )
     words = " ".join(text.text for text in ElementTree.fromstring(svg).iter(f"{SVG}text"))
-    for kind, said in (("bar-read", "read since"), ("bar-before", "before the last pull"), ("bar-filled", "beside"),
-                       ("bar-absent", "absent"), ("lock-off", "no standing force"), ("estimate", "forecast")):  # fmt: skip
+    wanted = {
+        "bar-read": "read since",
+        "bar-before": "before the last pull",
+        "bar-filled": "beside",
+        "bar-absent": "absent",
+        "lock-off": "no standing force",
+        "estimate": "forecast",
+    }
+    for kind, said in wanted.items():
         assert drawn(svg, kind) and said in words
     band = drawn(svg, "worst-stretch")[0]
     assert float(band.get("x")) == pytest.approx(48 + 460 * 8 / 16) and float(band.get("width")) == pytest.approx(230)
