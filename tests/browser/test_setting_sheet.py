@@ -30,7 +30,7 @@ def test_the_sheet_is_one_page(window, paper):
     pages = PdfReader(BytesIO(watched.page.pdf(format=paper))).pages
     assert len(pages) == 1
     text = re.sub(r"\s+", " ", pages[0].extract_text())
-    assert text.index("Nobody under a lifted beam") < text.index("T-15") < text.index("Opened to traffic")
+    assert text.index("Nobody under a lifted beam") < text.index("T-15") < text.index("HOLD: Opened to")
 
 
 def test_record_and_rows_fit_a_phone_and_break_no_accessibility_rule(window):
