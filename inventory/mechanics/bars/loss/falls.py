@@ -76,8 +76,23 @@ def _split(values: np.ndarray) -> int:
 def _beside_others(bars, days, against) -> np.ndarray:
     """Each reading less the middle of the other bars of its day, where at least two others were read."""
     out = against.copy()
-    for at, (bar, day) in enumerate(zip(bars, days, strict=True)):
-        others = against[(days == day) & (bars != bar)]
-        if len(others) >= 2:
-            out[at] -= np.median(others)
+    for day in np.unique(days):
+        here = np.flatnonzero(days == day)
+        if len(set(bars[here])) == len(here) >= 3:
+            out[here] -= _middles_without_each(against[here])
+            continue
+        for at in here:
+            others = against[here[bars[here] != bars[at]]]
+            if len(others) >= 2:
+                out[at] -= np.median(others)
     return out
+
+
+def _middles_without_each(values: np.ndarray) -> np.ndarray:
+    """Median of all values but one, for each of them."""
+    order = np.argsort(values, kind="stable")
+    sorted_, left = values[order], len(values) - 1
+    rank = np.empty(len(values), dtype=int)
+    rank[order] = np.arange(len(values))
+    low, high = (left - 1) // 2, left // 2
+    return (sorted_[low + (rank <= low)] + sorted_[high + (rank <= high)]) / 2.0
