@@ -60,7 +60,7 @@ def test_every_term_of_the_kernel_has_its_place_and_its_limit():
 
 
 def example_by_hand(given: dict, plan: dict):
-    """After-forces of every pull from M = F + C written out with 20,000 terms of the series."""
+    """After-forces and elongations of every pull from M = F + C written out with 20,000 terms of the series."""
     deck, bars = given["deck"], given["bars"]
     length, width, t = deck["deck_length_in"], deck["deck_width_in"], deck["thickness_in"]
     e, g, b = deck["e_transverse_psi"], deck["shear_modulus_psi"], deck["bearing_length_in"]
@@ -77,12 +77,15 @@ def example_by_hand(given: dict, plan: dict):
         held = [each["bar_index"] for each in pull["bars"]]
         rest = [i for i in range(len(x)) if i not in held]
         rise = np.array([each["set_lb"] for each in pull["bars"]]) - force[held]
+        before = force.copy()
         force[rest] -= np.linalg.solve(matrix[np.ix_(rest, rest)], matrix[np.ix_(rest, held)] @ rise)
         force[held] += rise
+        # The bar's own stretch and the closing of the wood at it, from the force before the pull to the set force.
+        stroke = (matrix @ (force - before))[held]
         seated = np.zeros(len(x))
         seated[held] = 0.02
         force -= np.linalg.solve(matrix, seated)
-        yield force.copy()
+        yield force.copy(), stroke
 
 
 def test_the_example_as_printed_is_planned_and_agrees_with_the_second_method():
@@ -90,8 +93,9 @@ def test_the_example_as_printed_is_planned_and_agrees_with_the_second_method():
     told = answer(row_to_stress())
     assert told["is_usable"], told["reasons"]
     plan = told["plan"]
-    for pull, by_hand in zip(plan["pulls"], example_by_hand(row_to_stress(), plan), strict=True):
+    for pull, (by_hand, stroke) in zip(plan["pulls"], example_by_hand(row_to_stress(), plan), strict=True):
         assert pull["after_lb"] == pytest.approx(list(by_hand), abs=0.002 * 57_600)
+        assert [each["elongation_in"] for each in pull["bars"]] == pytest.approx(list(stroke), rel=0.01)
         for each in pull["bars"]:
             assert each["set_lb"] == pytest.approx(each["gauge_psi"] * 20.6 * 0.97)
             assert each["gauge_psi"] % 50 == 0 and each["bar"] == row_to_stress()["bars"][each["bar_index"]]["name"]
