@@ -14,7 +14,7 @@ from inspections.assembly.stressing_log import (
 from inspections.models import LoggedPull, StressingDay
 from inspections.queries.stressing_log import all_entries_of
 from inspections.rules.stressing.compare import Deviation, compared, deviation_pct, side_words
-from inspections.rules.stressing.finishing import standing_reads
+from inspections.rules.stressing.finishing import standing_reads, unknown_bars
 from inspections.rules.stressing.order import (
     Slot,
     begun_pulls,
@@ -111,16 +111,19 @@ def bars_now(log: DayLog, shown: Slot | None) -> list[BarNow]:
     """Every bar of the row: the plan's force now beside what was read or what the model makes of the log."""
     counted = {(each.pull_number, each.bar_index) for each in log.done}
     should = should_read_lb(log.plan, log.logged, counted)
-    reads = standing_reads(entries_for_rules(log.entries), {}, "")
+    entries = entries_for_rules(log.entries)
+    reads, unknown = standing_reads(entries, {}, ""), unknown_bars(entries, ())
     pulled = {entry.bar_index for entry in log.entries}
     rows = []
     for index, bar in enumerate(log.plan.given.bars):
         known = reads[index][0] if index in reads else log.standing_lb[index]
         how = "read" if index in reads else "computed" if log.entries else "as before"
-        if not bar.is_planned:
+        if index in unknown:
+            how = "▲ stopped and not read, not known"
+        elif not bar.is_planned:
             how = f"not pulled: {bar.why_not}" if bar.why_not else "not pulled"
         pct = deviation_pct(should[index], known)
-        words = "" if pct is None or not pulled or not bar.is_planned else side_words(pct)
+        words = "" if pct is None or not pulled or not bar.is_planned or index in unknown else side_words(pct)
         rows.append(
             BarNow(
                 name=bar.name,

@@ -19,6 +19,7 @@ from inspections.rules.stressing.finishing import (
     range_refusals,
     standing_reads,
     unaccounted,
+    unknown_bars,
     work_summary,
 )
 from inspections.vocabulary.findings import ForceMethod
@@ -66,14 +67,15 @@ def finish(
     _refuse_what_is_open(held, log, readings, method, reason, permits)
     entries = entries_for_rules(log.entries)
     reads = standing_reads(entries, readings, method)
-    final = final_forces(log.standing_lb, reads)
+    unknown = unknown_bars(entries, reads)
+    final = final_forces(log.standing_lb, reads, unknown)
     held.final = [
-        {"bar": pk, "force_lb": round(force, 1), "is_read": is_read}
-        for pk, (force, is_read) in zip(held.bar_ids, final, strict=True)
+        {"bar": pk, "force_lb": round(force, 1), "is_read": is_read, "is_unknown": index in unknown}
+        for index, (pk, (force, is_read)) in enumerate(zip(held.bar_ids, final, strict=True))
     ]
     done_on = day_of(log.entries[-1].at) if log.entries else day_of(at)
     # No bar was moved: nothing was re-tensioned, so no work may put the clocks back.
-    held.work = _record(held, log, final, done_on, by, at) if log.done else None
+    held.work = _record(held, log, final, unknown, done_on, by, at) if log.done else None
     learn_for_next_time(held, log)
     held.state, held.finished_at = StressingState.FINISHED.value, at
     if reason.strip():
@@ -113,7 +115,13 @@ def _refuse_what_is_open(
 
 
 def _record(
-    day: StressingDay, log: DayLog, final: list[tuple[float, bool]], done_on: date, by: Person, at: datetime
+    day: StressingDay,
+    log: DayLog,
+    final: list[tuple[float, bool]],
+    unknown: frozenset[int],
+    done_on: date,
+    by: Person,
+    at: datetime,
 ) -> Work:
     """The one work of the day; the reminders and the forecast read it."""
     kind = WorkKind.STRESSING if day.purpose == "stressing" else WorkKind.RETENSION
@@ -126,6 +134,7 @@ def _record(
         pulled=len({entry.bar_index for entry in log.entries if entry.state == PullState.DONE}),
         planned=sum(1 for bar in log.plan.given.bars if bar.is_planned),
         final=final,
+        unknown=[log.plan.given.bars[index].name for index in sorted(unknown)],
         jacks=[f"{name}, {kits.get(name) or 'calibration not on record'}" for name in sorted(used)],
     )
     own = _on_record(day, kind, done_on)

@@ -5,7 +5,7 @@ read after the last pull of another bar stands at the end; the rest is computed 
 never a standing force.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from inspections.rules.force_or_pressure import looks_like_pressure
@@ -29,15 +29,21 @@ class Entry:
 def unaccounted(plan: StressingPlan, entries: Sequence[Entry], read_now: Mapping[int, float]) -> tuple[str, ...]:
     """Sentences for every planned bar that was not pulled as planned and not read after; empty where all is done."""
     left = slots_left(plan, {(entry.pull_number, entry.bar_index) for entry in entries})
-    told = []
+    told, unknown = [], unknown_bars(entries, read_now)
     for index, bar in enumerate(plan.given.bars):
         open_pulls = [str(slot.pull_number) for slot in left if slot.bar_index == index]
-        own = [entry for entry in entries if entry.bar_index == index]
         if open_pulls:
             told.append(f"Bar {bar.name}: pull {' and '.join(open_pulls)} not logged.")
-        elif own and own[-1].is_stopped and own[-1].locked_lb is None and index not in read_now:
+        elif index in unknown:
             told.append(f"Bar {bar.name}: its last pull was stopped, and its force was not read after.")
     return tuple(told)
+
+
+def unknown_bars(entries: Sequence[Entry], read_now: Collection[int]) -> frozenset[int]:
+    """Bars (indexes) whose last pull was stopped and whose force was not read after: nobody knows what they hold."""
+    last = {entry.bar_index: entry for entry in entries}
+    found = {index for index, entry in last.items() if entry.is_stopped and entry.locked_lb is None}
+    return frozenset(found - set(read_now))
 
 
 def standing_reads(
@@ -63,10 +69,15 @@ def standing_reads(
     return found
 
 
-def final_forces(computed_lb: Sequence[float], reads: Mapping[int, tuple[float, str]]) -> list[tuple[float, bool]]:
-    """Per bar (force lb, is it read): read where read last, else as the model leaves it."""
+def final_forces(
+    computed_lb: Sequence[float], reads: Mapping[int, tuple[float, str]], unknown: Collection[int] = ()
+) -> list[tuple[float, bool]]:
+    """Per bar (force lb, is it read): read where read last, else as the model leaves it; not known counts as nothing.
+
+    That an unknown bar counts as absent is the county's rule for every pressure (`model`, owner policy).
+    """
     return [
-        (reads[index][0], True) if index in reads else (max(0.0, force), False)
+        (reads[index][0], True) if index in reads else (0.0 if index in unknown else max(0.0, force), False)
         for index, force in enumerate(computed_lb)
     ]
 
@@ -80,11 +91,13 @@ def work_summary(
     planned: int,
     final: Sequence[tuple[float, bool]],
     jacks: Iterable[str],
+    unknown: Sequence[str] = (),
 ) -> str:
     """The line of the works record, at most 300 characters."""
     forces = [force for force, _ in final]
     read = sum(1 for _, is_read in final if is_read)
     known = f"{read} read, {len(final) - read} computed" if read else "all computed, none read"
+    known += f"; bar {', '.join(unknown)} stopped and not read, counted as nothing" if unknown else ""
     row = f"Span {span_index}" + ("" if level == "mid" else f", {level} bars")
     line = (
         f"{row}: {pulled} of {planned} bars pulled in {pass_count} pass{'' if pass_count == 1 else 'es'}; least "

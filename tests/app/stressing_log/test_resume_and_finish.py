@@ -274,7 +274,24 @@ def test_a_day_on_which_no_bar_moved_puts_no_clock_back(day, crew, engineer, now
     log_one(day, crew, now, plate_sunk_in=0.3)
     day = end(day, engineer, now, reason="plate crushed at the first bar")
     assert day.state == "finished" and day.work is None and not Work.objects.exists()
-    assert [row["force_lb"] for row in day.final] == pytest.approx([30_000.0] * 6)
+    # What the stopped bar holds is not known, so it counts as nothing; the others stand as before.
+    left = [row["force_lb"] for row in day.final]
+    assert sorted(left) == pytest.approx([0.0] + [30_000.0] * 5) and sum(row["is_unknown"] for row in day.final) == 1
+
+
+def test_a_bar_stopped_and_not_read_keeps_traffic_off(make_day, crew, engineer, now):
+    """Six bars near 57,600 lb give 100 psi; two side by side counted as nothing leave a third of it to three."""
+    StressingSystem.objects.update(needed_pressure_psi=55.0)
+    day = make_day(method="equal_passes", pass_count=1)
+    left_out = [log_one(day, crew, now, plate_sunk_in=0.3).entry.bar_index]
+    resumed(day, engineer, now, leave_out=tuple(left_out))
+    left_out.append(log_one(day, crew, now, plate_sunk_in=0.3).entry.bar_index)
+    resumed(day, engineer, now, leave_out=tuple(left_out))
+    log_all(day, crew, now)
+    day = end(day, engineer, now, reason="two plates to be changed")
+    assert "stopped and not read, counted as nothing" in day.work.summary
+    with pytest.raises(Refused, match="under the pressure needed of 55 psi"):
+        reopen(day=day, revision=day.revision, by=crew, at=now)
 
 
 def test_a_log_the_model_cannot_follow_is_kept_and_said(done, crew, engineer, now, monkeypatch):

@@ -75,6 +75,7 @@ def test_two_jacks_of_one_movement_read_after_it_both_stand():
 
 def test_final_forces_say_how_they_are_known():
     assert final_forces([10.0, 20.0, -1.0], {1: (25.0, "lift_off")}) == [(10.0, False), (25.0, True), (0.0, False)]
+    assert final_forces([10.0, 20.0], {}, unknown={1}) == [(10.0, False), (0.0, False)]
 
 
 def test_every_planned_bar_must_be_accounted_for():
