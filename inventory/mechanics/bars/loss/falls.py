@@ -16,6 +16,8 @@ FALL_RATIO = 0.75
 """A bar that keeps less than this part of what it held before, its fellows' change taken off, has fallen."""
 ROW_FALL_RATIO = 0.7
 ROW_BARS = 3
+UNEVEN_SD, UNEVEN_FEW_SD, FEW_BARS = 0.22, 0.30, 5
+"""Standard deviation of logs of the bars of one day (of fewer than five: the second) above which they are unlike."""
 SLOPE_ALLOWANCE = 0.15
 """Log of a further loss per tenfold time that is no fall yet, where all bars go down together."""
 
@@ -34,8 +36,9 @@ def falls_of(*, bars, days, elapsed_days, stressing, against) -> tuple[Fall, ...
     found = []
     for k in np.unique(stressing):
         here = stressing == k
-        found += _row_fall(int(k), bars[here], days[here], elapsed_days[here], against[here])
-        found += _bar_falls(int(k), bars[here], days[here], against[here])
+        one = _row_fall(int(k), bars[here], days[here], elapsed_days[here], against[here])
+        one += _bar_falls(int(k), bars[here], days[here], against[here])
+        found += one + _unlike(int(k), bars[here], days[here], against[here], one)
     return tuple(found)
 
 
@@ -63,6 +66,19 @@ def _bar_falls(k: int, bars, days, against) -> list[Fall]:
         elif others is not None and np.median(against[own]) - others < np.log(APART_RATIO):
             found.append(Fall(int(bar), k, float(days[own[0]])))
     return found
+
+
+def _unlike(k: int, bars, days, against, before: list[Fall]) -> list[Fall]:
+    """Bars of the last day that are too unlike for one level: each on its own as read, and the row on theirs for the
+    bars that were not read."""
+    day = days.max()
+    fallen = {fall.bar for fall in before}
+    here = [at for at in np.flatnonzero(days == day) if bars[at] not in fallen]
+    most = UNEVEN_SD if len(here) >= FEW_BARS else UNEVEN_FEW_SD
+    if len(here) < 2 or np.std(against[here], ddof=1) <= most:
+        return []
+    row = [] if None in fallen else [Fall(None, k, float(day))]
+    return row + [Fall(int(bar), k, float(day)) for bar in sorted({bars[at] for at in here})]
 
 
 def _split(values: np.ndarray) -> int:

@@ -29,18 +29,26 @@ def exponential_ratio(elapsed_days: np.ndarray, floor_ratio: np.ndarray, settle_
     return floor_ratio + (1.0 - floor_ratio) * np.exp(-elapsed_days / settle_days)
 
 
-def force_steps(before: np.ndarray, left: np.ndarray) -> np.ndarray:
-    """Force every stressing added: (bars, stressings, parameters).
+def force_steps(before: np.ndarray, left: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """What superposition adds up: ``steps`` and ``slackened``, both (bars, stressings, parameters).
 
-    ``before`` (stressings k, stressings j, parameters) is R(t_k - t_j), used for j < k; ``left`` (bars, stressings) the
-    force each stressing left, in any unit.
+    After stressing k a bar holds slackened_k times the sum of step_j R(t - t_j), j up to k. ``before`` (stressings k,
+    stressings j, parameters) is R(t_k - t_j), used for j < k; ``left`` (bars, stressings) the force each stressing
+    left, above 0, in any unit. As published, a step is the force after a stressing less that just before, and slackened
+    is 1. A bar left with less than it held (its neighbours were pulled, or it was let go) must not gain force by
+    itself, which a negative step would make of it: all earlier steps shrink by one factor instead (``model``).
     """
     bars, stressings = left.shape
     steps = np.zeros((bars, stressings, before.shape[2]))
+    slackened = np.ones_like(steps)
     for k in range(stressings):
-        standing = np.einsum("ijg,jg->ig", steps[:, :k], before[k, :k])
-        steps[:, k] = left[:, k, None] - np.maximum(standing, 0.0)
-    return steps
+        last = slackened[:, k - 1] if k else np.ones((bars, before.shape[2]))
+        standing = last * np.maximum(np.einsum("ijg,jg->ig", steps[:, :k], before[k, :k]), 0.0)
+        gained = left[:, k, None] - standing
+        loosened = np.where(gained < 0.0, left[:, k, None] / np.maximum(standing, 1e-300), 1.0)
+        slackened[:, k] = last * loosened
+        steps[:, k] = np.maximum(gained, 0.0) / slackened[:, k]
+    return steps, slackened
 
 
 def remaining_ratio(
@@ -64,7 +72,7 @@ def remaining_ratio(
     require_range(name="day", value=day, least=float(days[-1]), unit="days", source=SOURCE)
     kept = _kept(form, log_slope_ratio, floor_ratio, settle_days)
     before = kept(days[:, None] - days[None, :])[..., None] if len(days) > 1 else np.ones((1, 1, 1))
-    steps = force_steps(before, np.ones((1, len(days))))[0, :, 0]
+    steps = force_steps(before, np.ones((1, len(days))))[0][0, :, 0]
     return float(max(np.dot(steps, kept(day - days)), 0.0))
 
 

@@ -209,12 +209,18 @@ def _falls(readings, at, policy, days, left, told) -> tuple[Fall, ...]:
     falls = falls_of(bars=bars, days=on, elapsed_days=elapsed, stressing=at, against=against)
     now = [fall for fall in falls if fall.stressing == len(days) - 1]
     alone = len({fall.bar for fall in now if fall.bar is not None})
-    if alone:
+    whole = any(fall.bar is None for fall in now)
+    if alone and whole:
+        told.append(
+            "The bars read last are too unlike for one level: each is taken as read, and those not read may stand "
+            "anywhere among them. Find out why, and read all bars."
+        )
+    elif alone:
         told.append(
             f"{alone} of the bars {'has' if alone == 1 else 'have'} fallen far below the others or below what "
             f"{'it' if alone == 1 else 'they'} held before: taken as last read. Find out why."
         )
-    if any(fall.bar is None for fall in now):
+    elif whole:
         told.append(
             "All bars fell at once by far more than their loss before explains: the forecast starts again from there. "
             "Find out why (plates, nuts, wet wood in frost)."

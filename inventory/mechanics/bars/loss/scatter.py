@@ -69,11 +69,11 @@ def kept_parts(grid: Grid, history: History, day: np.ndarray, stressing: np.ndar
     """(classes, days, nodes): force on each day over the force its stressing left, by superposition, for each class of
     bars that was left alike. ``unlike`` gives each bar's class."""
     days, classes = history.stressed_days, unlike(history)[0]
-    steps = force_steps(grid.kept(days[:, None] - days[None, :]), classes)
+    steps, slackened = force_steps(grid.kept(days[:, None] - days[None, :]), classes)
     parts = grid.kept(day[:, None] - days[None, :])
     parts = np.where((np.arange(len(days)) <= stressing[:, None])[..., None], parts, 0.0)
     force = np.einsum("tkg,ckg->ctg", parts, steps, optimize=len(classes) > 8)
-    return np.maximum(force, 0.0) / classes[:, stressing][..., None]
+    return np.maximum(force, 0.0) * slackened[:, stressing] / classes[:, stressing][..., None]
 
 
 def unlike(history: History) -> tuple[np.ndarray, np.ndarray]:
@@ -90,12 +90,12 @@ def loss_loading(policy: LossPolicy, history: History, day: np.ndarray, bar: np.
     days = history.stressed_days
     slope = np.array([policy.log_slope_ratio])
     classes, of_bar = unlike(history)
-    steps = force_steps(_yard(days[:, None] - days[None, :], slope), classes)[:, :, 0]
+    steps, slackened = force_steps(_yard(days[:, None] - days[None, :], slope), classes)
     parts = np.where(
         np.arange(len(days)) <= stressing[:, None], _yard(day[:, None] - days[None, :], slope)[..., 0], 0.0
     )
     own = of_bar[bar]
-    kept = np.sum(parts * steps[own], axis=1) / classes[own, stressing]
+    kept = np.sum(parts * steps[own, :, 0], axis=1) * slackened[own, stressing, 0] / classes[own, stressing]
     year = -np.log(max(float(_yard(np.array([YEAR_DAYS]), slope)[0, 0]), 0.05))
     return np.clip(-np.log(np.clip(kept, 0.05, 1.0)) / max(year, 1e-9), 0.0, 2.0)
 

@@ -53,3 +53,12 @@ def test_middles_without_each_by_leaving_each_out():
         values = np.round(chance.normal(size=count), 1)
         expected = [np.median(np.delete(values, at)) for at in range(count)]
         assert _middles_without_each(values) == pytest.approx(expected)
+
+
+def test_unlike_bars_each_get_a_level_of_their_own():
+    """Four of six near a sixth of their force, two as before: no common level describes them."""
+    table = np.ones((3, 6))
+    table[2, 1:5] = (0.18, 0.16, 0.17, 0.19)
+    falls = found(table)
+    assert {fall.bar for fall in falls} == {None, 0, 1, 2, 3, 4, 5}
+    assert {fall.since_day for fall in falls} == {900.0}

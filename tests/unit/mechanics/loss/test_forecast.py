@@ -281,3 +281,27 @@ def test_a_force_under_a_pound_is_none():
     crumbs = replace(READ, readings=(*READ.readings, ForceRead(on_day=820.0, bar_index=2, force_lb=1e-300)))
     nothing = replace(READ, readings=(*READ.readings, ForceRead(on_day=820.0, bar_index=2, force_lb=0.0)))
     assert ahead(crumbs) == ahead(nothing)
+
+
+def test_unlike_bars_stand_as_read():
+    """Four of six bars at a sixth on the last day: every bar within 5 % of its reading, the least with them."""
+    shares = (1.0, 0.17, 0.16, 0.18, 0.17, 1.1)
+    base = ahead(READ, from_day=829.0).points[0].mean_middle_lb
+    fell = tuple(ForceRead(on_day=829.0, bar_index=i, force_lb=base * share) for i, share in enumerate(shares))
+    now = ahead(replace(READ, readings=READ.readings + fell), from_day=829.0)
+    assert [each.middle_lb for each in now.bars] == pytest.approx([base * share for share in shares], rel=0.05)
+    assert now.points[0].least_middle_psi == pytest.approx(base * (0.17 + 0.16 + 0.18) / 1728, rel=0.05)
+    assert said(now, "too unlike")
+
+
+@pytest.mark.parametrize("left", [1.0, 1000.0, 10000.0, 30000.0])
+def test_a_bar_left_with_less_than_it_held_never_gains(left):
+    """A bar whose pulled neighbours relax it, or that was let go: no source knows of one gaining force by itself."""
+    first = (TARGET_LB,) * 6
+    stressed = tuple(Stressed(on_day=day, forces_lb=first) for day in (0.0, 7.0))
+    last = Stressed(on_day=49.0, forces_lb=(left, *first[1:]))
+    given = row(count=6, readings=(), stressed=())
+    for day in (50.0, 400.0, 4000.0):
+        bars = ahead(replace(given, stressed=(*stressed, last)), from_day=day).bars
+        assert bars[0].middle_lb < 1.02 * left
+        assert bars[1].middle_lb > 0.5 * TARGET_LB
