@@ -156,3 +156,15 @@ def test_every_state_has_its_own_shape_and_word():
     base, middle = float(stem.get("y1")), float(stem.get("y2"))
     assert (base - top) / (base - bottom) == pytest.approx(2.0, rel=1e-3), "40,000 is twice 20,000"
     assert bottom > middle > top
+
+
+def test_a_low_bar_is_hollow_and_not_only_of_another_colour():
+    """Common practice, no source: a meaning never hangs on colour alone."""
+    points = [
+        BarPoint(number=1, station_ft=2, force_lb=40_000),
+        BarPoint(number=2, station_ft=6, force_lb=10_000, is_low=True),
+    ]
+    svg = bar_profile(points, [], span_ft=8, title="t", key="k")
+    sound, low = drawn(svg, "bar-read")[:2]
+    assert sound.get("fill") == sound.get("stroke") and low.get("fill") != low.get("stroke")
+    assert "below the least or the needed" in svg
