@@ -239,7 +239,8 @@ def _forecasts(ids: list[int]) -> dict[int, ForecastFact]:
 
 def _postings(ids: list[int]) -> dict[int, PostingFacts]:
     signs = defaultdict(list)
-    for sign in Sign.objects.filter(posting__structure__in=ids, posting__superseded_on__isnull=True):
+    standing = Sign.objects.filter(posting__structure__in=ids, posting__superseded_on__isnull=True)
+    for sign in standing.order_by("posting", "approach", "code", "pk"):
         signs[sign.posting_id].append(
             SignFact(
                 code=sign.code,
