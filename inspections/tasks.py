@@ -129,6 +129,11 @@ def nudge(owed_id: int) -> None:
     transaction.on_commit(lambda: _tell_worker(settle_rating, owed_id))
 
 
+def nudge_forecast(structure_id: int) -> None:
+    """After the commit, tell the worker that a structure's bars were pulled or read; the sweep finds what it missed."""
+    transaction.on_commit(lambda: _tell_worker(forecast_bars_of, [structure_id]))
+
+
 def nudge_recalculation(recalculation_id: int) -> None:
     """After the commit, tell the worker that a recalculation was asked for; the sweep finds what it missed."""
     transaction.on_commit(lambda: _tell_worker(recalculate, recalculation_id))
