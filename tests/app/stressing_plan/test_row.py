@@ -76,7 +76,9 @@ def test_loose_to_the_hand_holds_nothing_whatever_a_forecast_says(county, now):
     found[2] |= {"force_method": "hand_loose", "force_lb": None}
     submitted(structure, county.people["inspector"], now, found, kind="bar_check")
     forecast(structure, DONE_ON, 28_000.0)
-    assert [bar.standing_lb for bar in row(structure).bars] == [28e3, 28e3, 0.0, 28e3, 28e3, 28e3]
+    bars = row(structure).bars
+    assert [bar.standing_lb for bar in bars] == [28e3, 28e3, 0.0, 28e3, 28e3, 28e3]
+    assert bars[2].standing_words == "loose or broken, 14 Jun 2026"
 
 
 def test_a_pitted_bar_is_left_out_with_its_reason_until_released(county, now):
