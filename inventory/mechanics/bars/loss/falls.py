@@ -38,6 +38,7 @@ def falls_of(*, bars, days, elapsed_days, stressing, against) -> tuple[Fall, ...
         here = stressing == k
         one = _row_fall(int(k), bars[here], days[here], elapsed_days[here], against[here])
         one += _bar_falls(int(k), bars[here], days[here], against[here])
+        one = _last_words(int(k), bars[here], days[here], elapsed_days[here], against[here], one)
         found += one + _unlike(int(k), bars[here], days[here], against[here], one)
     return tuple(found)
 
@@ -66,6 +67,22 @@ def _bar_falls(k: int, bars, days, against) -> list[Fall]:
         elif others is not None and np.median(against[own]) - others < np.log(APART_RATIO):
             found.append(Fall(int(bar), k, float(days[own[0]])))
     return found
+
+
+def _last_words(k: int, bars, days, elapsed, against, found: list[Fall]) -> list[Fall]:
+    """The same falls, from the last reading on where that is a further fall of the bar; and bars that fell among so
+    many others that the middle of those hid it."""
+    row = [fall for fall in found if fall.bar is None]
+    since = {fall.bar: fall.since_day for fall in found if fall.bar is not None}
+    for bar in list(since) if row else np.unique(bars):
+        own = np.flatnonzero(bars == bar)
+        past = own[(days[own] >= since.get(bar, days.min())) & (days[own] < days[own[-1]])]
+        if len(past):
+            longer = (1.0 + elapsed[own[-1]]) / (1.0 + elapsed[past[-1]])
+            allowed = np.log(FALL_RATIO) - SLOPE_ALLOWANCE * np.log10(longer)
+            if against[own[-1]] - np.median(against[past]) < allowed:
+                since[bar] = days[own[-1]]
+    return row + [Fall(int(bar), k, float(day)) for bar, day in since.items()]
 
 
 def _unlike(k: int, bars, days, against, before: list[Fall]) -> list[Fall]:
