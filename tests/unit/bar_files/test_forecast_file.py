@@ -259,6 +259,23 @@ def test_a_bar_left_with_next_to_nothing_is_slack_and_no_crash(force_lb):
     json.dumps(row, allow_nan=False)
 
 
+@pytest.mark.parametrize("force_lb", [1_000, 10_000])
+def test_a_bar_left_with_less_than_it_held_gains_nothing(force_lb):
+    """Law: no force comes back by itself; the room above is what is uncertain of the reading (5 percent, `model`)."""
+    left = [{"bar": "1", "force_lb": force_lb}, {"bar": "2", "force_lb": 57_000}]
+    whole = put(rows_to_forecast(), ("rows", 0, "stressed", 2, "left"), left)
+    whole["rows"][0]["stressed"][2]["left"][0]["note"] = "relaxed by its neighbours"
+    assert row_of(whole)["forecast"]["bars"][0]["middle_lb"] < 1.2 * force_lb
+
+
+@pytest.mark.parametrize("force_lb", [25_000, 8_000, 1_000])
+def test_a_bar_that_fell_stands_as_last_read(force_lb):
+    """Read alike in 2022, then far down: within a fifth of the last reading, not of the one before."""
+    fallen = put(rows_to_forecast(), (*READINGS, 6, "force_lb"), force_lb)
+    fallen["rows"][0]["readings"][6]["confirmed"] = True
+    assert row_of(fallen)["forecast"]["bars"][3]["middle_lb"] == pytest.approx(force_lb, rel=0.2)
+
+
 @pytest.mark.parametrize("as_of", ["0001-01-01", "9999-12-31", "2021-06-01", "2021-05-31"])
 def test_any_day_of_the_calendar_gives_a_forecast_or_a_reason(as_of):
     row = row_of(rows_to_forecast() | {"as_of": as_of, "years_ahead": 100})
