@@ -99,7 +99,7 @@ def _part(history: RowHistory, row: ForecastRow | None, locked: list[LockedOff],
             "limit_on": day_of_ordinal(forecast.results["limit_day"]),
             "lead_days": forecast.inputs["lead_days"],
             "made_anew_on": date.fromisoformat(forecast.results["made_anew_on"]),
-            "is_lowered": forecast.results["read_ratio"] < 1.0,
+            "is_lowered": forecast.results.get("read_ratio", 1.0) < 1.0,
         }
     return part
 
