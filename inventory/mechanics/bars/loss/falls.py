@@ -15,7 +15,7 @@ APART_RATIO = 0.6
 FALL_RATIO = 0.75
 """A bar that keeps less than this part of what it held before, its fellows' change taken off, has fallen."""
 ROW_FALL_RATIO = 0.7
-ROW_BARS = 3
+ROW_BARS, KEPT_RATIO = 3, 0.88
 UNEVEN_SD, UNEVEN_FEW_SD, FEW_BARS = 0.22, 0.30, 5
 """Standard deviation of logs of the bars of one day (of fewer than five: the second) above which they are unlike."""
 SLOPE_ALLOWANCE = 0.15
@@ -50,9 +50,19 @@ def _row_fall(k: int, bars, days, elapsed, against) -> list[Fall]:
     since = np.array([elapsed[days == day][0] for day in each_day])
     for at in range(len(each_day) - 1, 0, -1):
         allowed = np.log(ROW_FALL_RATIO) - SLOPE_ALLOWANCE * np.log10((1.0 + since[at]) / (1.0 + since[at - 1]))
-        if middles[at:].max() - middles[at - 1] < allowed:
+        if middles[at:].max() - middles[at - 1] < allowed and not _some_kept(bars, days, against, each_day[at]):
             return [Fall(None, k, float(each_day[at]))]
     return []
+
+
+def _some_kept(bars, days, against, day: float) -> bool:
+    """Whether any bar read on ``day`` holds about what it held before: then it is no fall of the row."""
+    changes = []
+    for at in np.flatnonzero(days == day):
+        past = against[(bars == bars[at]) & (days < day)]
+        if len(past):
+            changes.append(against[at] - np.median(past))
+    return bool(changes) and max(changes) > np.log(KEPT_RATIO)
 
 
 def _bar_falls(k: int, bars, days, against) -> list[Fall]:
@@ -86,13 +96,14 @@ def _last_words(k: int, bars, days, elapsed, against, found: list[Fall]) -> list
 
 
 def _unlike(k: int, bars, days, against, before: list[Fall]) -> list[Fall]:
-    """Bars of the last day that are too unlike for one level: each on its own as read, and the row on theirs for the
-    bars that were not read."""
+    """Bars of the last day that are too unlike for one level, or half of them fallen: each on its own as read, and the
+    row on theirs for the bars that were not read."""
     day = days.max()
-    fallen = {fall.bar for fall in before}
+    fallen, last = {fall.bar for fall in before}, set(bars[days == day])
     here = [at for at in np.flatnonzero(days == day) if bars[at] not in fallen]
     most = UNEVEN_SD if len(here) >= FEW_BARS else UNEVEN_FEW_SD
-    if len(here) < 2 or np.std(against[here], ddof=1) <= most:
+    many = 2 * len(last & fallen) >= len(last) > 1
+    if not many and (len(here) < 2 or np.std(against[here], ddof=1) <= most):
         return []
     row = [] if None in fallen else [Fall(None, k, float(day))]
     return row + [Fall(int(bar), k, float(day)) for bar in sorted({bars[at] for at in here})]
