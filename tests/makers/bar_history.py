@@ -1,7 +1,7 @@
 """Stress-laminated decks with an invented history of stressings and readings, many at once.
 
-Forces follow R = 1 - a log10(1 + t/1 day) (stress-laminated decks, loss in time, model) from the last pull, with scatter
-by seed; nothing here is measured on a bridge.
+Forces follow R = 1 - a log10(1 + t/1 day) (stress-laminated decks, loss in time, model) from the last pull, with
+scatter by seed; nothing here is measured on a bridge.
 """
 
 import random

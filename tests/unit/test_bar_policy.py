@@ -1,4 +1,4 @@
-"""The table of the bar policy holds together with the model's columns, the kernel's defaults and the forecast's terms."""
+"""The table of the bar policy holds together with the model's columns, the kernel's defaults and its terms."""
 
 from dataclasses import fields, replace
 from math import isfinite
