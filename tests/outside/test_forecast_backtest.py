@@ -5,6 +5,13 @@ Asked: of bands of 80 % for a day one to three years (and up to 300 days more) a
 The forecast is asked for on that very day; a law of `unit/mechanics/loss` holds that one made before says the same.
 `ops/check --long` runs them whole; otherwise a seeded tenth, held to what a band of 70 to 90 % may give in so few (the
 binomial's own 0.5 and 99.5 % points).
+
+Whole run, seeds [17, 0] to [17, 499], least and mean in per cent (`SPANLEDGER_LONG=1`, pytest on this file).
+Logarithmic: every bar 80.8 and 81.8, a third 77.6 and 79.2, target only 79.8 and 80.6, stressed again 78.6 and 82.8,
+steep county with others 75.8 and 82.0. Exponential: every bar 77.0 and 81.0, a third 79.0 and 82.6, county with others
+74.6 and 79.8. Beyond the model: power law 81.0 and 81.0, with seasons 71.2 and 70.2, uneven bars 69.2 and 77.6. Not
+held to anything, and the known limit: a bridge alone whose slope is 0.20 where the policy says 0.13 give or take 0.04,
+a third of its bars read four times: 37.2 and 53.4. Such a county must change its policy, or let other bridges lend.
 """
 
 from __future__ import annotations
@@ -54,9 +61,9 @@ BEYOND = {
     "power law, a third of the bars read": Case(power(), SAMPLED),
     "power law with seasons": Case(power(season=0.05, day_sd=0.03), SAMPLED),
     "bars far more uneven than the policy's": Case(logarithmic(bar_loss_sd=0.25, left_sd=0.08), SAMPLED),
-    "slopes two deviations off the policy's": Case(logarithmic(0.20, 0.01), SAMPLED),
+    "slopes two deviations off the policy's, 12 others": Case(logarithmic(0.20, 0.01), SAMPLED, 12),
 }
-"""Truths the model does not hold for: neither published form, more scatter, a county unlike the policy and alone."""
+"""Truths the model does not hold for: neither published form, more scatter, a county unlike the policy."""
 
 
 def held(case: Case, seed: int) -> tuple[bool, bool]:
