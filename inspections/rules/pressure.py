@@ -3,7 +3,8 @@
 Pressure N = F / (s t), floor 40 psi in service (EM 7700-8 chapter 9; LRFD 9.9.5.6 [memory]); the least mean over three
 bars or 10 ft, readings out of date not known [model, owner policy]. A gauge at lock-off shows no standing force. One or
 two bars without a reading between read ones take the lower of these, so that a sample of every third bar is worth
-something; more in a row, or at an end, are absent [model]. Between readings the lower edge of the forecast counts where
+something; more in a row, or at an end, are absent [model]. A bar found loose, broken or missing holds nothing until it
+is read again, however long ago that was [model]. Between readings the lower edge of the forecast counts where
 it is lower, rounded down to whole psi [model, owner policy].
 """
 
@@ -162,6 +163,16 @@ def force_to_count(
     return min(counted)
 
 
+def _lost_on(readings: Iterable[Reading], as_of: date) -> date | None:
+    """The day a bar was last looked at, where it was found loose, broken or missing then; else None.
+
+    An old force says nothing, but no bar mends itself: it may not take its neighbours' force once the day is past.
+    """
+    seen = [r for r in readings if r.method in STANDING_METHODS and r.on <= as_of]
+    last = max((r.on for r in seen), default=None)
+    return last if any(r.method == ForceMethod.HAND_LOOSE for r in seen if r.on == last) else None
+
+
 def _force(reading: Reading) -> float:
     return 0.0 if reading.method == ForceMethod.HAND_LOOSE else float(reading.force_lb)
 
@@ -186,13 +197,16 @@ def span_pressure(
         )
         for place in bars
     }
+    known = [force for force in forces.values() if force is not None]
+    lost = {bar: day for bar in by_bar if forces.get(bar) is None and (day := _lost_on(by_bar[bar], as_of))}
+    if known:
+        forces |= {place.bar: (0.0, lost[place.bar]) for place in bars if place.bar in lost}
     counted = SpanBars(
         places=tuple(bars),
         forces_lb=tuple(forces[place.bar] and forces[place.bar][0] for place in bars),
         span_ft=span_ft,
         stressed_depth_in=stressed_depth_in,
     )
-    known = [force for force in forces.values() if force is not None]
     if not known:
         return SpanPressure(
             least_psi=None,
@@ -214,7 +228,7 @@ def span_pressure(
         oldest=oldest,
         unknown=absent,
         filled=filled,
-        reasons=_unread_words(absent, filled),
+        reasons=_unread_words(absent, filled) + _lost_words([_name(place) for place in bars if place.bar in lost]),
         bars=counted,
         counted=credited,
     )
@@ -229,6 +243,11 @@ def _unread_words(absent: tuple[str, ...], filled: tuple[str, ...]) -> tuple[str
     if filled:
         told += (f"Without a current reading, taken at the lower of the bars read beside: {', '.join(filled)}.",)
     return told
+
+
+def _lost_words(lost: list[str]) -> tuple[str, ...]:
+    told = f"Found loose, broken or missing and not read since, so counted as nothing: {', '.join(lost)}."
+    return (told,) if lost else ()
 
 
 def _name(place: BarPlace) -> str:

@@ -71,6 +71,21 @@ def test_a_loose_or_lost_bar_lends_its_neighbour_nothing():
     assert whole.with_forces(None, lost=(3,)).least_psi() == pytest.approx(2 * 23040 / (3 * 576))
 
 
+@pytest.mark.parametrize("force", [None, 0.0])
+def test_a_bar_found_lost_long_ago_does_not_take_its_neighbours_force(force):
+    """Bar 3 broken 3 years ago, the others read this year at 23,040 lb: bars 2 to 4 hold 2 x 23,040 over 3 x 576 in2.
+    Read again it counts as read; with every reading out of date nothing is known, as before."""
+    rows = [row for row in readings([23040] * 6) if row.bar != 3]
+    broken = read(force, bar=3, on=date(2023, 5, 1), method="hand_loose")
+    pressure = span_pressure(readings=[*rows, broken], **DECK)
+    assert pressure.least_psi == pytest.approx(2 * 23040 / (3 * 576))
+    assert pressure.filled == () and "counted as nothing: bar 3" in pressure.reasons[-1]
+    again = span_pressure(readings=[*rows, broken, read(23040, bar=3)], **DECK)
+    assert again.least_psi == pytest.approx(40.0) and again.reasons == ()
+    old = span_pressure(readings=[broken], **DECK)
+    assert old.least_psi is None and old.oldest is None
+
+
 def test_the_lower_edge_of_the_forecast_counts_where_it_is_lower_in_whole_psi():
     """Readings 40 psi: an edge of 37.9 counts as 37; one of 41.2 or of exactly 40 changes nothing; none neither."""
     pressure = span_pressure(readings=readings([23040] * 6), **DECK)
