@@ -75,8 +75,9 @@ def clock_facts(structure_ids: Iterable[int]) -> dict[int, tuple[StructureFacts,
                     inspected_on=inspection.last_routine_on,
                 ),
                 bars=tuple(
-                    _bars_facts(structure, registered_on, entry, pulls[key], forecasts.get(entry[0].pk))
+                    _bars_facts(structure, registered_on, entry, level, pulls[key], forecasts)
                     for entry in bars[key]
+                    for level in sorted({bar.level for bar in entry[2]}) or ["mid"]
                 ),
                 posting=postings.get(key),
                 proposal=proposals.get(key),
@@ -200,16 +201,16 @@ def _bars(
     return by_structure
 
 
-def _bars_facts(
-    structure: Structure, registered_on: date, entry, pulls: list[Pulled], forecast: ForecastFact | None
-) -> BarsFacts:
-    system, span_count, bars = entry
-    mine = [pulled for pulled in pulls if pulled.is_of(system.pk)]
+def _bars_facts(structure: Structure, registered_on: date, entry, level: str, pulls: list[Pulled], forecasts):
+    """Of one level: a stressing day pulls the bars of one level, and may not put the clock of another back."""
+    system, span_count, all_bars = entry
+    bars = tuple(bar for bar in all_bars if bar.level == level)
+    mine = [pulled for pulled in pulls if pulled.is_of(system.pk, level)]
     return BarsFacts(
         span_index=system.span.index,
         span_count=span_count,
         # Bars may sit a little beyond the bearings; the deck they squeeze is at least as long as they reach.
-        length_ft=max([system.span.length_ft, *(bar.station_ft for bar in bars)]),
+        length_ft=max([system.span.length_ft, *(bar.station_ft for bar in all_bars)]),
         spacing_in=system.spacing_in,
         thickness_in=system.stressed_depth_in,
         bars=bars,
@@ -217,24 +218,21 @@ def _bars_facts(
         opened_on=structure.installed_on,
         erected_on=erection_started(pulled.on for pulled in mine if pulled.at_erection),
         stressed_on=tuple(sorted({pulled.on for pulled in mine})),
-        forecast=forecast,
+        forecast=forecasts.get((system.pk, level)),
+        level=level,
     )
 
 
-def _forecasts(ids: list[int]) -> dict[int, ForecastFact]:
-    """What the forecast of each stressing system asks for: the earliest over its levels."""
-    found: dict[int, ForecastFact] = {}
+def _forecasts(ids: list[int]) -> dict[tuple[int, str], ForecastFact]:
+    """What the forecast of each row of bars asks for, by stressing system and level."""
     rows = BarForecast.objects.filter(structure__in=ids, problem="").order_by("system", "level")
-    for system_id, on, why, limit in rows.values_list(
-        "system_id", "results__own__on", "results__own__why", "results__limit_day"
-    ):
-        known = found.get(system_id, ForecastFact())
-        limit_on = min(filter(None, (known.reaches_limit_on, day_of_ordinal(limit))), default=None)
-        own_on = date.fromisoformat(on) if on else None
-        if own_on is not None and (known.retension_on is None or own_on < known.retension_on):
-            known = ForecastFact(retension_on=own_on, why=why)
-        found[system_id] = ForecastFact(retension_on=known.retension_on, why=known.why, reaches_limit_on=limit_on)
-    return found
+    told = rows.values_list("system_id", "level", "results__own__on", "results__own__why", "results__limit_day")
+    return {
+        (system_id, level): ForecastFact(
+            retension_on=date.fromisoformat(on) if on else None, why=why or "", reaches_limit_on=day_of_ordinal(limit)
+        )
+        for system_id, level, on, why, limit in told
+    }
 
 
 def _postings(ids: list[int]) -> dict[int, PostingFacts]:

@@ -114,7 +114,7 @@ def made_forecasts(structure_ids: Iterable[int], as_of: date) -> list[RowMade]:
             owner=owners[history.agency_id],
             pool=pools.get((history.agency_id, history.row.kind)),
             known=says,
-            recorded=recorded.get((history.structure_id, history.span_index)),
+            recorded=recorded.get((history.structure_id, history.span_index, history.level)),
             kept=row and _as_kept(row),
             as_of=as_of,
         )
@@ -153,14 +153,14 @@ def _as_kept(row: BarForecast) -> Kept:
     return Kept(digest=row.digest, inputs=row.inputs, results=row.results, columns=columns_of(row))
 
 
-def _recorded(structures: list[Structure], as_of: date) -> dict[tuple[int, int], Due]:
-    """The pull owed by readings or the schedule of erection, by structure and span."""
+def _recorded(structures: list[Structure], as_of: date) -> dict[tuple[int, int, str], Due]:
+    """The pull owed by readings or the schedule of erection, by structure, span and level."""
     found = {}
     for pk, (facts, _policy) in clock_facts([structure.pk for structure in structures]).items():
-        for span in facts.bars:
-            due = recorded_due(span, as_of)
+        for row in facts.bars:
+            due = recorded_due(row, as_of)
             if due is not None:
-                found[pk, span.span_index] = due
+                found[pk, row.span_index, row.level] = due
     return found
 
 

@@ -59,8 +59,9 @@ class ForecastFact:
 
 @dataclass(frozen=True, kw_only=True)
 class BarsFacts:
-    """The bars of one span. Sizes in ft and in; `stressed_on` every day the bars were pulled, `erected_on` the first
-    stressing of the present erection where it is known."""
+    """The bars of one span at one level (a pull of the top bars does nothing for the bottom ones). Sizes in ft and in;
+    `stressed_on` every day the bars were pulled, `erected_on` the first stressing of the present erection where it is
+    known."""
 
     span_index: int
     span_count: int
@@ -73,10 +74,14 @@ class BarsFacts:
     erected_on: date | None = None
     stressed_on: tuple[date, ...] = ()
     forecast: ForecastFact | None = None
+    level: str = "mid"
 
     @property
     def place(self) -> str:
-        return f"span {self.span_index}: " if self.span_count > 1 else ""
+        span = f"span {self.span_index}" if self.span_count > 1 else ""
+        row = "" if self.level == "mid" else f"{self.level} bars"
+        words = ", ".join(part for part in (span, row) if part)
+        return f"{words}: " if words else ""
 
     @property
     def last_stressed_on(self) -> date | None:
