@@ -23,6 +23,8 @@ CHANGED = {
     "jacks": "a jack or its calibration changed",
     "sizes": "the record of the span, its wood or the county's bar policy changed",
 }
+SAME = 1e-6
+"""Relative difference below which two numbers on record are the same."""
 JACK_FIELDS = ("ram_area_in2", "efficiency", "capacity_lb", "gauge_division_psi", "gauge_most_psi", "gauge_serial",
                "calibrated_on", "calibration_months", "retired_on")  # fmt: skip
 
@@ -76,8 +78,8 @@ def changes_since(day: StressingDay) -> tuple[str, ...]:
 def sheet_faults(day: StressingDay, as_of: date) -> tuple[str, ...]:
     """Why the sheet must not be used as it stands, each a sentence; empty where nothing forbids it.
 
-    A bar of the plan set aside since, a bar or jack no longer on record, a jack retired or its gauge or ram changed, so
-    that the pressures printed are no longer right.
+    A bar of the plan set aside since, a bar or jack no longer on record, bars or a jack weaker on record than in the
+    plan, a jack retired or its gauge or ram changed, so that the pressures printed are no longer right.
     """
     if day.system is None:
         return ("The bars of this plan were taken off the record: nothing of it may be pulled.",)
@@ -90,7 +92,22 @@ def sheet_faults(day: StressingDay, as_of: date) -> tuple[str, ...]:
             told.append(f"Bar {bar['name']} is no longer on record: the engineer must plan again.")
         elif pk in aside:
             told.append(f"Bar {bar['name']} is not jacked: {aside[pk]}. The engineer releases the bar, or plans again.")
+    told += _weaker_bars(day)
     return (*told, *_jack_faults(day, as_of))
+
+
+def _weaker_bars(day: StressingDay) -> list[str]:
+    """The bars are smaller or of a lesser strength on record than the plan took them to be: its limit is too high."""
+    tensile_lb = day.system.bar_area_in2 * day.system.fpu_ksi * 1000.0
+    planned = [bar["net_area_in2"] * bar["tensile_psi"] for bar in day.plan["given"]["bars"] if bar["is_planned"]]
+    if tensile_lb >= max(planned, default=0.0) * (1.0 - SAME):
+        return []
+    return ["The bars on record are weaker than this plan took them to be, so its pulls may be too great: plan again."]
+
+
+def _is_lower(now: float | None, then: float | None) -> bool:
+    """A limit that came on record since, or is lower than it was."""
+    return now is not None and (then is None or now < then * (1.0 - SAME))
 
 
 def _jack_faults(day: StressingDay, as_of: date) -> list[str]:
@@ -103,6 +120,11 @@ def _jack_faults(day: StressingDay, as_of: date) -> list[str]:
             told.append(
                 f"{jack}: its ram area, efficiency or gauge changed since the plan was made, so the gauge pressures of "
                 "this sheet are no longer right; plan again."
+            )
+        elif any(_is_lower(getattr(jack, name), kit[name]) for name in ("capacity_lb", "gauge_most_psi")):
+            told.append(
+                f"{jack}: its rating or the scale of its gauge is lower on record than when the plan was made; plan "
+                "again."
             )
     return told
 

@@ -8,7 +8,7 @@ from inspections.queries.ratings import current_rating
 from inspections.queries.stressing_log import entries_of
 from inspections.rules.pressed import needs_of
 from inspections.rules.stressing.finishing import Entry
-from inspections.rules.stressing.order import Slot, planned, should_read_lb
+from inspections.rules.stressing.order import Slot, planned, should_read_lb, wood_limit_lb
 from inspections.rules.stressing.reopening import row_least_psi
 from inspections.rules.stressing.stops import BAR_LIMIT_RATIO, PullAsked, PullSeen, StopLimits
 from inspections.vocabulary.states import PullState
@@ -168,6 +168,7 @@ def pull_asked(*, plan: StressingPlan, slot: Slot, released_most_lb: float, befo
         capacity_lb=jack.capacity_lb,
         released_most_lb=released_most_lb,
         bar_limit_lb=BAR_LIMIT_RATIO * bar.tensile_psi * bar.net_area_in2,
+        wood_limit_lb=wood_limit_lb(plan, slot.bar_index),
     )
 
 

@@ -33,8 +33,8 @@ class StopLimits:
 class PullAsked:
     """One bar of one pull as the plan in use asks for it, with its jack. Forces lb, pressures psi, lengths in.
 
-    `before_lb` is the best knowledge of the bar's force before the pull; `bar_limit_lb` 0.70 f_pu times the net area.
-    None: not on record.
+    `before_lb` is the best knowledge of the bar's force before the pull; `bar_limit_lb` 0.70 f_pu times the net area;
+    `wood_limit_lb` what its plate and the deck or flange allow. None: not on record.
     """
 
     bar: str
@@ -51,6 +51,7 @@ class PullAsked:
     gauge_division_psi: float
     released_most_lb: float
     bar_limit_lb: float
+    wood_limit_lb: float | None = None
     capacity_lb: float | None = None
     gauge_most_psi: float | None = None
 
@@ -116,7 +117,7 @@ def _scale_refusal(asked: PullAsked, gauge_psi: float) -> str:
 
 
 def above_sheet(asked: PullAsked, gauge_psi: float) -> str:
-    """The sentence where a gauge stands above what the sheet, the bar or the jack allows, else empty.
+    """The sentence where a gauge stands above what the sheet, the bar, the wood or the jack allows, else empty.
 
     Half a division of the gauge is let pass: the sheet's own pressures are rounded to the division.
     """
@@ -124,6 +125,7 @@ def above_sheet(asked: PullAsked, gauge_psi: float) -> str:
     limits = [
         (asked.released_most_lb, "the greatest pull of the released sheet"),
         (asked.bar_limit_lb, f"the limit of bar {asked.bar} (0.70 of its tensile strength)"),
+        (asked.wood_limit_lb, f"the limit of the plate, deck or flange at bar {asked.bar}"),
         (asked.capacity_lb, f"the rating of {asked.jack}"),
     ]
     for limit, words in limits:

@@ -159,6 +159,29 @@ def test_a_jack_calibrated_anew_does_not_hold_a_released_sheet(county, jack, dra
     assert "no longer right" in sheet_faults(day, now.date())[0]
 
 
+@pytest.mark.parametrize(("name", "factor"), [("capacity_lb", 0.9), ("gauge_most_psi", 0.9)])
+def test_a_jack_rated_lower_since_stops_a_released_sheet(county, jack, draft, now, name, factor):
+    day = released(county, draft, now)
+    then = day.plan["given"]["jacks"][0][name] or 100_000.0
+    Jack.objects.filter(pk=jack.pk).update(**{name: factor * then})
+    assert "lower on record" in sheet_faults(day, now.date())[0]
+    Jack.objects.filter(pk=jack.pk).update(**{name: None})
+    assert sheet_faults(day, now.date()) == ()
+
+
+def test_bars_found_smaller_since_stop_a_released_sheet(county, bridge, draft, now):
+    """The limit 0.70 f_pu A falls with the area: a 1 in bar (0.85 in2) that is a 5/8 in one (0.28 in2, ASTM A722,
+    memory) stands a third of the load."""
+    day = released(county, draft, now)
+    system = system_of(bridge)
+    type(system).objects.filter(pk=system.pk).update(bar_area_in2=0.28)
+    day.refresh_from_db()
+    assert "weaker than this plan" in sheet_faults(day, now.date())[0]
+    type(system).objects.filter(pk=system.pk).update(bar_area_in2=2 * system.bar_area_in2)
+    day.refresh_from_db()
+    assert sheet_faults(day, now.date()) == ()
+
+
 def test_bars_taken_off_the_record_stop_everything(county, bridge, draft, now):
     day = released(county, draft, now)
     system_of(bridge).delete()

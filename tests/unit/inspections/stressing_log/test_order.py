@@ -17,6 +17,7 @@ from inspections.rules.stressing.order import (
     should_read_lb,
     slots,
     slots_left,
+    wood_limit_lb,
 )
 from inspections.rules.stressing.reopening import reopening_faults, row_least_psi
 from tests.unit.inspections.stressing_log.plans import made_plan
@@ -136,6 +137,21 @@ def test_no_release_above_bar_or_jack(plan):
     weak = replace(plan.given.jacks[0], capacity_lb=60_000.0)
     most, why = highest_allowed_lb(replace(plan, given=replace(plan.given, jacks=(weak,))))
     assert most == pytest.approx(57_142.857) and "Jack 1" in why
+
+
+def test_no_release_above_what_plate_and_flange_allow(plan):
+    """A plate good for 63,000 lb, with 1.05 for lift-off: 60,000 lb. A flange at 50 psi: the bar that serves most of it
+    decides the greatest, and each bar has its own limit p x served length x thickness, all below that of the plate."""
+    plated = replace(plan, given=replace(plan.given, plate_limit_lb=63_000.0))
+    most, why = highest_allowed_lb(plated)
+    assert most == pytest.approx(60_000.0) and "plate" in why
+    assert wood_limit_lb(plan, 0) == float("inf") and wood_limit_lb(plated, 0) == 63_000.0
+    deck, bars = plan.given.deck, plan.given.bars
+    served_in = (bars[0].station_in + bars[1].station_in) / 2.0
+    squeezed = replace(plated, given=replace(plated.given, flange_limit_psi=50.0))
+    assert wood_limit_lb(squeezed, 0) == pytest.approx(50.0 * served_in * deck.thickness_in)
+    limits = [wood_limit_lb(squeezed, index) for index in range(len(bars))]
+    assert highest_allowed_lb(squeezed)[0] == pytest.approx(max(limits) / plan.given.lift_off_ratio)
 
 
 def test_least_pressure_by_hand():

@@ -184,3 +184,11 @@ def test_law_nothing_is_taken_above_the_sheet(gauge_psi):
     """Whatever is typed: an entry that is not refused stands within half a division of the released greatest."""
     if not entry_refusals(ASKED, PullSeen(gauge_psi=gauge_psi)):
         assert ASKED.force_lb(gauge_psi) <= 62_000.0 + 19.4 * 25.0 + 1e-3
+
+
+def test_no_pull_above_what_the_wood_at_that_bar_allows_though_the_sheet_pulls_others_further():
+    """50,000 lb at an end bar, half a division 485 lb: 2,600 psi (50,440 lb) passes and 2,610 psi (50,634 lb) stops."""
+    end = replace(ASKED, set_lb=48_500.0, gauge_psi=2_500.0, wood_limit_lb=50_000.0)
+    assert above_sheet(end, 2_600.0) == ""
+    assert "plate, deck or flange at bar 4, 50,000 lb" in above_sheet(end, 2_610.0)
+    assert above_sheet(replace(end, wood_limit_lb=None), 2_610.0) == ""
