@@ -10,6 +10,7 @@ from datetime import date
 from inspections.queries.ratings import current_rating
 from inspections.rules.pressed import needs_of
 from inventory.mechanics.bars.jacking.terms import Squeezed
+from inventory.mechanics.bars.pressure import FLOOR_PSI
 from inventory.mechanics.errors import OutsideValidity
 from inventory.mechanics.material import Service, bearing_stress, modulus
 from inventory.mechanics.rating import MemberCase, SpanCase
@@ -22,7 +23,6 @@ from .snapshot import assemble_snapshot
 JACK_END_IN = 24.0
 """Plates, bulkheads, chair and the jack's pulling nut beyond the deck [model]: measure it, elongations hang on it."""
 FULL_BEARING_IN = 6.0
-FLOOR_PSI = 40.0
 
 
 @dataclass(frozen=True, kw_only=True)

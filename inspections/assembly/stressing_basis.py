@@ -17,6 +17,8 @@ from inventory.models import Jack, MemberGroup, StressingSystem
 from inventory.queries.bars import bar_policy_of
 from inventory.rules.calibration import calibration_on
 
+from .stored_plan import plan_faults
+
 CHANGED = {
     "bars": "the bars changed (one set aside, released, moved, added or taken away)",
     "readings": "bar forces were read, or the bars were pulled",
@@ -78,11 +80,13 @@ def changes_since(day: StressingDay) -> tuple[str, ...]:
 def sheet_faults(day: StressingDay, as_of: date) -> tuple[str, ...]:
     """Why the sheet must not be used as it stands, each a sentence; empty where nothing forbids it.
 
-    A bar of the plan set aside since, a bar or jack no longer on record, bars or a jack weaker on record than in the
-    plan, a jack retired or its gauge or ram changed, so that the pressures printed are no longer right.
+    A bar of the plan set aside since, a bar or jack no longer on record, a jack retired or its gauge or ram changed, so
+    that the pressures printed are no longer right; a plan this version cannot read.
     """
     if day.system is None:
         return ("The bars of this plan were taken off the record: nothing of it may be pulled.",)
+    if unreadable := plan_faults(day):
+        return unreadable
     told, aside = [], bars_set_aside(day.system)
     known = {bar.pk for bar in bars_of_row(day.system, day.level)}
     for pk, bar in zip(day.bar_ids, day.plan["given"]["bars"], strict=True):

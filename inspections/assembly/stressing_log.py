@@ -10,14 +10,16 @@ from inspections.rules.pressed import needs_of
 from inspections.rules.stressing.finishing import Entry
 from inspections.rules.stressing.order import Slot, planned, should_read_lb, wood_limit_lb
 from inspections.rules.stressing.reopening import row_least_psi
-from inspections.rules.stressing.stops import BAR_LIMIT_RATIO, PullAsked, PullSeen, StopLimits
+from inspections.rules.stressing.stops import PullAsked, PullSeen, StopLimits
 from inspections.vocabulary.states import PullState
+from inventory.mechanics.bars import bar_limit_lb
 from inventory.mechanics.bars.jacking.relearn import known_after
 from inventory.mechanics.bars.jacking.terms import BarRead, PullDone, Relearned, StressingPlan
 from inventory.mechanics.errors import OutsideValidity
 from inventory.queries.bars import bar_policy_of
 
 from .bars import bar_pressures
+from .stored_plan import stored_learned, stored_plan
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,7 +43,7 @@ class DayLog:
 
 def day_log(day: StressingDay) -> DayLog:
     """Everything the log is judged by."""
-    plan = StressingPlan.from_dict(day.plan)
+    plan = stored_plan(day.plan)
     entries = tuple(entries_of(day))
     done = pulls_done(entries)
     standing_lb, problem = _standing_lb(plan, entries, done, last_learned(day, plan))
@@ -72,7 +74,7 @@ def _standing_lb(plan: StressingPlan, entries, done: tuple[PullDone, ...], learn
 def last_learned(day: StressingDay, plan: StressingPlan) -> Relearned:
     """The interaction as last estimated (after a pass), as planned until then: not fitted anew at every page."""
     if day.learned:
-        return Relearned.from_dict(day.learned[-1]["relearned"])
+        return stored_learned(day.learned[-1]["relearned"])
     return Relearned(
         deck=plan.given.deck,
         seating_in=plan.given.seating_in,
@@ -166,9 +168,9 @@ def pull_asked(*, plan: StressingPlan, slot: Slot, released_most_lb: float, befo
         gauge_division_psi=jack.gauge_division_psi,
         gauge_most_psi=jack.gauge_most_psi,
         capacity_lb=jack.capacity_lb,
-        released_most_lb=released_most_lb,
-        bar_limit_lb=BAR_LIMIT_RATIO * bar.tensile_psi * bar.net_area_in2,
         wood_limit_lb=wood_limit_lb(plan, slot.bar_index),
+        released_most_lb=released_most_lb,
+        bar_limit_lb=bar_limit_lb(net_area_in2=bar.net_area_in2, tensile_psi=bar.tensile_psi),
     )
 
 
@@ -176,7 +178,7 @@ def plan_when_made(day: StressingDay, plan: StressingPlan, entry: LoggedPull) ->
     """The plan in use when an entry was made: before the first revision that already knew the entry, else `plan`."""
     for each in day.learned:
         if entry.pk in each["entries"] and each["plan_before"]:
-            return StressingPlan.from_dict(each["plan_before"])
+            return stored_plan(each["plan_before"])
     return plan
 
 
@@ -214,7 +216,7 @@ def pressure_after(day: StressingDay, on) -> RowPressure:
     Rows at other levels of the same span count with their readings in date; the weaker row counts.
     """
     span, system = day.system.span, day.system
-    plan = StressingPlan.from_dict(day.plan)
+    plan = stored_plan(day.plan)
     stations = [bar.station_in / 12.0 for bar in plan.given.bars]
     sizes = {"span_ft": span.length_ft, "thickness_in": system.stressed_depth_in}
     rows = {day.level: row_least_psi(stations_ft=stations, forces_lb=[row["force_lb"] for row in day.final], **sizes)}

@@ -4,13 +4,14 @@ from dataclasses import dataclass
 
 from inspections.models import StressingDay
 from inspections.queries.stressing_log import entries_of
-from inspections.rules.stressing.stops import BAR_LIMIT_RATIO
 from inspections.vocabulary.states import PullState
+from inventory.mechanics.bars import bar_limit_lb
 from inventory.mechanics.bars.jacking import compatibility_matrix, interaction_ratios
 from inventory.mechanics.bars.jacking.relearn import known_after
 from inventory.mechanics.bars.jacking.terms import Squeezed, StressingPlan
 from inventory.mechanics.errors import OutsideValidity
 
+from .stored_plan import stored_plan
 from .stressing_log import last_learned, pulls_done
 
 NEIGHBOURS = 3
@@ -39,7 +40,7 @@ class PassOfRow:
 
 def released_plan(day: StressingDay) -> StressingPlan:
     """The plan the engineer released first; the plan in use where none is kept."""
-    return StressingPlan.from_dict(day.released_plan or day.plan)
+    return stored_plan(day.released_plan or day.plan)
 
 
 def planned_passes(plan: StressingPlan) -> tuple[PassOfRow, ...]:
@@ -51,7 +52,7 @@ def planned_passes(plan: StressingPlan) -> tuple[PassOfRow, ...]:
 
 def done_passes(day: StressingDay) -> tuple[PassOfRow, ...]:
     """What is known to have stood after every pass: read where it was read, else by the interaction as learned."""
-    plan, entries = StressingPlan.from_dict(day.plan), tuple(entries_of(day))
+    plan, entries = stored_plan(day.plan), tuple(entries_of(day))
     try:
         known = known_after(plan, pulls_done(entries), last_learned(day, plan))
     except OutsideValidity:
@@ -83,7 +84,7 @@ def _passes(
                 before_lb=now[index],
                 after_lb=end[index],
                 target_lb=bar.target_lb,
-                limit_lb=BAR_LIMIT_RATIO * bar.tensile_psi * bar.net_area_in2,
+                limit_lb=bar_limit_lb(net_area_in2=bar.net_area_in2, tensile_psi=bar.tensile_psi),
                 pulls=tuple(pull for pull in own if index in pulls[pull][1]),
                 is_planned=bar.is_planned,
                 is_stopped=(number, index) in stopped,
@@ -109,7 +110,7 @@ def losses_beside(day: StressingDay) -> tuple[str, tuple[LossBeside, ...]]:
     plan = released_plan(day)
     bars = plan.given.bars
     middle = len(bars) // 2
-    learned = last_learned(day, StressingPlan.from_dict(day.plan)).deck
+    learned = last_learned(day, stored_plan(day.plan)).deck
     try:
         before, after = _ratios(plan, plan.given.deck, middle), _ratios(plan, learned, middle)
     except OutsideValidity:

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from inspections.models import BarForecast, StressingDay
 from inspections.queries.bars import bars_set_aside
+from inspections.queries.forecasts import bar_estimates
 from inspections.queries.stressing import (
     ForceRead,
     bars_of_row,
@@ -25,6 +26,7 @@ from inventory.mechanics.bars.jacking.terms import Relearned, Squeezed
 from inventory.models import Bar, StressingSystem
 from inventory.queries.bars import bar_policy_of
 
+from .stored_plan import PlanUnreadable, stored_learned
 from .stressed_wood import OnRecord, wood_numbers
 
 PSI_PER_KSI = 1000.0
@@ -97,7 +99,10 @@ def _learned(last: StressingDay | None) -> tuple[Relearned | None, str]:
     """What the last finished day of this row taught of the wood, if anything was read beside its pulls."""
     if last is None or not last.learned:
         return None, ""
-    learned = Relearned.from_dict(last.learned[-1]["relearned"])
+    try:
+        learned = stored_learned(last.learned[-1]["relearned"])
+    except PlanUnreadable:  # kept by another version: the wood is taken as the model has it
+        return None, ""
     return (learned, f"learned on the stressing day of {day(_done_on(last))}") if learned.readings_used else (None, "")
 
 
@@ -123,12 +128,11 @@ def _estimates(
         return {}
     if any(read.on > row.made_on for read in reads.values()):
         return {}
-    ids, found = row.inputs.get("bar_ids") or [], {}
-    for bar in (row.results.get("forecast") or {}).get("bars") or ():
-        if bar["bar_index"] < len(ids):
-            words = f"forecast of {day(row.made_on)}, {'own reading' if bar['is_read'] else 'not read: its neighbours'}"
-            found[ids[bar["bar_index"]]] = (max(0.0, bar["middle_lb"]), words)
-    return found
+    made = f"forecast of {day(row.made_on)}"
+    return {
+        pk: (max(0.0, told.middle_lb), f"{made}, {'own reading' if told.is_read else 'not read: its neighbours'}")
+        for pk, told in bar_estimates(row).items()
+    }
 
 
 def _standing(

@@ -12,7 +12,7 @@ from inspections.models import BarForecast, Finding, Rating
 from inspections.queries.bar_forces import force_findings, last_lock_offs
 from inspections.queries.bar_history import pulls_of
 from inspections.queries.bars import bars_set_aside
-from inspections.queries.forecasts import forecasts_of
+from inspections.queries.forecasts import bar_estimates, forecasts_of
 from inspections.queries.ratings import current_rating
 from inspections.rules.bar_profile import BarPlace, Estimate, Known, bar_places, force_at_lb, worst_stretch
 from inspections.rules.clocks.intervals import BAR_FLOOR_PSI
@@ -96,13 +96,8 @@ def _estimates(forecasts: list[BarForecast], system: StressingSystem) -> dict[in
     """Bar id to what the forecast that stands says of a bar it has no reading of."""
     found = {}
     for forecast in forecasts:
-        ids = forecast.inputs.get("bar_ids", [])
-        told = (forecast.results.get("forecast") or {}).get("bars", [])
-        if forecast.system_id != system.pk or forecast.problem:
-            continue
-        for bar in told:
-            if bar["bar_index"] < len(ids):
-                found[ids[bar["bar_index"]]] = Estimate(middle_lb=bar["middle_lb"], sd_lb=bar["sd_lb"])
+        if forecast.system_id == system.pk and not forecast.problem:
+            found |= bar_estimates(forecast)
     return found
 
 

@@ -20,6 +20,7 @@ from inspections.models import BarForecast
 from inspections.queries.bar_history import LockedOff, lock_offs_of
 from inspections.queries.forecasts import forecasts_of, next_readings
 from inspections.reckoning.force_history import ReadDay, read_days, row_histories
+from inspections.reckoning.forecast_kept import is_readable
 from inspections.rules.forecast_band import day_of_ordinal, read_off
 from inspections.rules.frost import FROST, FROST_UNKNOWN, SHORT
 from inventory.models import Structure
@@ -60,6 +61,9 @@ def forecast_parts(structure: Structure, as_of: date, picked: Sequence[str] = ()
 
 def _part(history: RowHistory, row: ForecastRow | None, locked: list[LockedOff], as_of: date, picked) -> dict:
     forecast = row.forecast if row else None
+    is_older = forecast is not None and not is_readable(forecast.inputs, forecast.results)
+    if is_older:
+        forecast = None
     told = forecast.results.get("forecast") if forecast else None
     days = read_days(history)
     title = f"Span {history.span_index}" + ("" if history.level == "mid" else f", {history.level} bars")
@@ -68,6 +72,7 @@ def _part(history: RowHistory, row: ForecastRow | None, locked: list[LockedOff],
         "key": f"{history.system_id}-{history.level}",
         "numbers": [str(number) for number in history.numbers],
         "row": row,
+        "is_older": is_older,
         "days": days,
         "reads": _reads(history),
         "stressed_on": [day_of_ordinal(stressed.on_day) for stressed in history.row.stressed],

@@ -6,6 +6,7 @@ from datetime import date
 from django.db.models import Exists, F, OuterRef, Q, QuerySet
 
 from inspections.models import BarForecast, BarPool, Reminder
+from inspections.rules.bar_profile import Estimate
 from inspections.rules.forecast_band import read_off
 from inspections.vocabulary.states import ReminderKind
 from inventory.models import Agency, BarPolicy, Event, Person, StressingSystem, Structure
@@ -46,15 +47,31 @@ def next_readings(structure_ids: Iterable[int]) -> dict[int, date]:
 def lower_edges(structure: Structure, as_of: date) -> dict[int, float]:
     """Lower edge of the least local pressure, psi, on a day, by stressing system: the weaker level's.
 
-    A forecast made after that day says nothing of it.
+    A forecast made after that day says nothing of it. Points another version kept otherwise: the edge as last read off.
     """
     found: dict[int, float] = {}
     rows = BarForecast.objects.filter(structure=structure, made_on__lte=as_of, problem="")
-    for system_id, points in rows.values_list("system_id", "results__forecast__points"):
-        lower = read_off(points or (), as_of, "least_lower_psi")
+    for system_id, points, last in rows.values_list("system_id", "results__forecast__points", "lower_psi_today"):
+        try:
+            lower = read_off(points or (), as_of, "least_lower_psi")
+        except (KeyError, TypeError):
+            lower = last
         if lower is not None:
             found[system_id] = min(lower, found.get(system_id, lower))
     return found
+
+
+def bar_estimates(forecast: BarForecast) -> dict[int, Estimate]:
+    """By bar id, of the day the forecast was made; nothing where another version kept it otherwise."""
+    ids = forecast.inputs.get("bar_ids") or []
+    try:
+        told = [
+            (one["bar_index"], Estimate(middle_lb=one["middle_lb"], sd_lb=one["sd_lb"], is_read=one["is_read"]))
+            for one in (forecast.results.get("forecast") or {}).get("bars") or ()
+        ]
+    except (KeyError, TypeError):
+        return {}
+    return {ids[index]: estimate for index, estimate in told if index < len(ids)}
 
 
 def pools_of(agency_ids: Iterable[int]) -> dict[tuple[int, str], BarPool]:

@@ -5,6 +5,7 @@ Both read rows in a fixed number of queries and save nothing; a run may be cut i
 
 from collections import defaultdict
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 
@@ -20,7 +21,7 @@ from inventory.vocabulary.structures import Status
 
 from .bar_pool import Member, SummedPool, grid_key, summed
 from .forecast import made_forecast, own_member
-from .forecast_kept import Kept, Made, Owner
+from .forecast_kept import Kept, Made, Owner, is_readable
 from .known_of_rating import Known, known_of
 
 COLUMNS = (
@@ -41,7 +42,8 @@ COLUMNS = (
 
 @dataclass(frozen=True, kw_only=True)
 class RowMade:
-    """One row of bars with its forecast, the one kept so far, what the rating says, and the county's step."""
+    """One row of bars with its forecast, the one kept so far (None: none this version can read), what the rating says,
+    and the county's step."""
 
     history: RowHistory
     made: Made
@@ -72,7 +74,7 @@ def partial_pools(structure_ids: Iterable[int], as_of: date) -> dict[tuple[int, 
     found: dict[tuple[int, str], list[Member]] = defaultdict(list)
     for history in (row for rows in histories.values() for row in rows):
         row = kept.get((history.system_id, history.level))
-        member = own_member(history, owners[history.agency_id], row and _as_kept(row))
+        member = own_member(history, owners[history.agency_id], _as_kept(row))
         if member is not None:
             found[history.agency_id, history.row.kind].append(member)
     return {
@@ -103,23 +105,26 @@ def made_forecasts(structure_ids: Iterable[int], as_of: date) -> list[RowMade]:
     owners, steps = _owners(structures)
     histories = loss_histories(structures, {pk: owner.loss for pk, owner in owners.items()}, as_of)
     kept, known = _kept(structures), _KnownOf(structures)
-    pools = {key: SummedPool.from_dict(pool.pool) for key, pool in pools_of(owners).items() if pool.pool.get("total")}
+    pools = _pools(owners)
     recorded = _recorded(structures, as_of)
     found = []
     for history in (row for rows in histories.values() for row in rows):
         row = kept.get((history.system_id, history.level))
-        says = known.of(history, row)
+        before = _as_kept(row)
+        says = known.of(history, before)
         made = made_forecast(
             history=history,
             owner=owners[history.agency_id],
             pool=pools.get((history.agency_id, history.row.kind)),
             known=says,
             recorded=recorded.get((history.structure_id, history.span_index, history.level)),
-            kept=row and _as_kept(row),
+            kept=before,
             as_of=as_of,
         )
         step = steps[history.agency_id]
-        found.append(RowMade(history=history, made=made, kept=row, known=says, rerate_step_psi=step))
+        found.append(
+            RowMade(history=history, made=made, kept=row if before else None, known=says, rerate_step_psi=step)
+        )
     return found
 
 
@@ -149,7 +154,18 @@ def _kept(structures: list[Structure]) -> dict[tuple[int, str], BarForecast]:
     return {(row.system_id, row.level): row for row in rows}
 
 
-def _as_kept(row: BarForecast) -> Kept:
+def _pools(owners: Iterable[int]) -> dict[tuple[int, str], SummedPool]:
+    """The pools kept, by agency and kind; one of another version lends nothing until it is made again."""
+    found = {}
+    for key, row in pools_of(owners).items():
+        with suppress(KeyError, TypeError, ValueError):
+            found[key] = SummedPool.from_dict(row.pool)
+    return found
+
+
+def _as_kept(row: BarForecast | None) -> Kept | None:
+    if row is None or not is_readable(row.inputs, row.results):
+        return None
     return Kept(digest=row.digest, inputs=row.inputs, results=row.results, columns=columns_of(row))
 
 
@@ -174,7 +190,7 @@ class _KnownOf:
         fresh = [pk for structure_id, pk in self._pks.items() if read.get(structure_id) != pk]
         self._ratings = ratings_for_forecast(fresh)
 
-    def of(self, history: RowHistory, row: BarForecast | None) -> Known:
+    def of(self, history: RowHistory, row: Kept | None) -> Known:
         pk = self._pks.get(history.structure_id)
         rating = self._ratings.get(pk)
         if rating is None and pk is not None and row is not None:

@@ -2,14 +2,20 @@
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
+from datetime import date
 from math import ceil, floor
 
-from inventory.mechanics.bars.loss import ForceForecast, LossPolicy
+from inventory.mechanics.bars.loss import BarRow, ForceForecast, LossPolicy
 from inventory.mechanics.bars.pressure import FLOOR_PSI
+
+from .bar_pool import Member
+from .known_of_rating import Known
 
 EDGE_DECIMALS = 2
 WHOLE_DAYS = 731.0
 """Every point of the first two years is kept, every third after that."""
+READ_OF_INPUTS = ("bar_ids", "limit_psi", "lead_days")
+READ_OF_RESULTS = ("member_row", "member_pool", "limit_day")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,6 +50,29 @@ class Made:
     columns: dict
     inputs: dict
     results: dict
+
+
+def is_readable(inputs: Mapping, results: Mapping) -> bool:
+    """Whether a kept forecast holds all this version reads of it; one that was refused holds no results, and does.
+
+    One kept by another version is made anew as if none were kept; until then its page says so.
+    """
+    try:
+        if inputs.get("known"):
+            Known.from_dict(inputs["known"])
+        if not results:
+            return True
+        _ = [inputs[name] for name in READ_OF_INPUTS] + [results[name] for name in READ_OF_RESULTS]
+        own = {name: results["own"][name] for name in ("on", "why", "governs")}
+        ForceForecast.from_dict(results["forecast"])
+        BarRow.from_dict(inputs["row"])
+        if results["member"]:
+            Member.from_dict(results["member"])
+        date.fromisoformat(results["made_anew_on"])
+        date.fromisoformat(own["on"] or results["made_anew_on"])
+    except (KeyError, TypeError, ValueError):
+        return False
+    return True
 
 
 def short_forecast(told: ForceForecast) -> dict:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from inspections.assembly.stored_plan import stored_plan
 from inspections.assembly.stressing import Assembled, plan_input
 from inspections.assembly.stressing_basis import rests_on
 from inspections.assembly.stressing_row import RowOnRecord, row_on_record
@@ -10,11 +11,9 @@ from inspections.rules.stressing.asked import DayAsked, Fault
 from inventory.mechanics.bars import BarReading, bar_limit_lb, least_local_pressure
 from inventory.mechanics.bars.jacking import compatibility_matrix, interaction_ratios, plan_stressing
 from inventory.mechanics.bars.jacking.terms import PlanInput, StressingPlan
+from inventory.mechanics.bars.pressure import FLOOR_PSI
 from inventory.mechanics.errors import OutsideValidity
 from inventory.models import StressingSystem
-
-FLOOR_PSI = 40.0
-"""Traffic returns at the need and never under this (common caution [model]; 40 psi floor in service [memory])."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,7 +57,8 @@ def least_psi(given: PlanInput, forces_lb) -> float | None:
 
 
 def reopen_psi(given: PlanInput) -> float:
-    """Least local pressure, psi, at which traffic may return: the need, and never under 40."""
+    """Least local pressure, psi, at which traffic may return: the need, and never under 40 (common caution [model]; 40
+    psi floor in service [memory])."""
     return max(FLOOR_PSI, given.needed_psi or 0.0)
 
 
@@ -67,7 +67,6 @@ class Neighbour:
     """What a bar loses for each lb a pulled bar gains, all others locked."""
 
     bar: str
-    places_off: int
     loss_ratio: float
 
 
@@ -112,8 +111,8 @@ def tell_plan(plan: StressingPlan) -> PlanTold:
 
 
 def tell_stored_plan(plan: dict) -> PlanTold:
-    """The same of a plan kept as JSON."""
-    return tell_plan(StressingPlan.from_dict(plan))
+    """The same of a plan kept as JSON; `PlanUnreadable` where another version kept it otherwise."""
+    return tell_plan(stored_plan(plan))
 
 
 def _neighbours(given: PlanInput) -> tuple[str, tuple[Neighbour, ...]]:
@@ -127,9 +126,9 @@ def _neighbours(given: PlanInput) -> tuple[str, tuple[Neighbour, ...]]:
     matrix = compatibility_matrix(deck=given.deck, bars=given.bars)
     losses = interaction_ratios(matrix=matrix, pulled=(pulled,), engaged=tuple(engaged))
     here = engaged.index(pulled)
-    near = [(at, place - here) for place, at in enumerate(engaged) if 0 < abs(place - here) <= 3]
+    near = [at for place, at in enumerate(engaged) if 0 < abs(place - here) <= 3]
     return given.bars[pulled].name, tuple(
-        Neighbour(bar=given.bars[at].name, places_off=off, loss_ratio=float(losses[at, 0])) for at, off in near
+        Neighbour(bar=given.bars[at].name, loss_ratio=float(losses[at, 0])) for at in near
     )
 
 

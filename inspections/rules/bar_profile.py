@@ -31,10 +31,11 @@ class Known:
 
 @dataclass(frozen=True, kw_only=True)
 class Estimate:
-    """What the forecast says of one bar, lb: the middle and its standard deviation."""
+    """What the forecast says of one bar, lb: the middle and its standard deviation; `is_read` from its own readings."""
 
     middle_lb: float
     sd_lb: float
+    is_read: bool = False
 
     @property
     def low_lb(self) -> float:

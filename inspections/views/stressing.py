@@ -24,6 +24,7 @@ from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import Permit
 
 from .attempts import attempt
+from .readable_plan import plan_readable
 from .scope import stressing_day_or_404
 
 PAGE_ROWS = 50
@@ -44,12 +45,16 @@ def stressing_days(request: HttpRequest) -> HttpResponse:
 
 @permitted(Permit.READ)
 @require_safe
+@plan_readable
 def stressing_day(request: HttpRequest, pk: int) -> HttpResponse:
     return day_page(request, stressing_day_or_404(request, pk))
 
 
 def day_page(request: HttpRequest, day: StressingDay, *, problems=(), status: int = 200, **forms) -> HttpResponse:
     """A day's page, with what was typed where an act was refused."""
+    # The log holds what became of it: a revised plan checks only the pulls that were left.
+    shown = day.released_plan or day.plan
+    told = tell_stored_plan(shown)
     now, permits = timezone.now(), permits_of(request.user, day.structure.agency)
     is_draft = day.state == StressingState.DRAFTED
     is_open = day.state in OPEN_STATES
@@ -57,8 +62,6 @@ def day_page(request: HttpRequest, day: StressingDay, *, problems=(), status: in
     changed = changes_since(day) if is_open else ()
     faults = refusals or (sheet_faults(day, timezone.localdate(now)) if is_open else ())
     revision = {"revision": day.revision}
-    # The log holds what became of it: a revised plan checks only the pulls that were left.
-    shown = day.released_plan or day.plan
     context = {
         "day": day,
         "structure": day.structure,
@@ -77,7 +80,7 @@ def day_page(request: HttpRequest, day: StressingDay, *, problems=(), status: in
         "withdraw": WithdrawDayForm(initial=revision, prefix="withdraw"),
         "problems": problems,
         **plan_context(
-            plan=shown, told=tell_stored_plan(shown), sources=day.sources, key=f"day-{day.pk}",
+            plan=shown, told=told, sources=day.sources, key=f"day-{day.pk}",
             title=plan_title(day.span_index, day.level),
         ),
         "revised": revised_lines(day),
@@ -98,6 +101,7 @@ def _log_address(day: StressingDay) -> str:
 
 @permitted(Permit.RELEASE_STRESSING)
 @require_POST
+@plan_readable
 def release_stressing(request: HttpRequest, pk: int) -> HttpResponse:
     """The engineer's release."""
     day = stressing_day_or_404(request, pk, Permit.RELEASE_STRESSING)
@@ -115,6 +119,7 @@ def release_stressing(request: HttpRequest, pk: int) -> HttpResponse:
 
 @permitted(Permit.PLAN_STRESSING)
 @require_POST
+@plan_readable
 def withdraw_stressing(request: HttpRequest, pk: int) -> HttpResponse:
     """A draft by whoever plans; a released sheet by the engineer (the action asks)."""
     day = stressing_day_or_404(request, pk, Permit.PLAN_STRESSING)
@@ -141,6 +146,7 @@ def _acted(request: HttpRequest, day: StressingDay, tried, said: str, **forms) -
 
 @permitted(Permit.READ)
 @require_safe
+@plan_readable
 def stressing_sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """The sheet as a page that prints: one for each jack crew."""
     day = stressing_day_or_404(request, pk)
@@ -150,6 +156,7 @@ def stressing_sheet(request: HttpRequest, pk: int) -> HttpResponse:
 
 @permitted(Permit.READ)
 @require_safe
+@plan_readable
 def stressing_sheet_pdf_file(request: HttpRequest, pk: int) -> HttpResponse:
     """The same sheet as PDF."""
     day = stressing_day_or_404(request, pk)

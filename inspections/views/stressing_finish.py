@@ -21,6 +21,7 @@ from inventory.vocabulary.roles import Permit
 
 from .attempts import attempt
 from .nudges import nudge_rating
+from .readable_plan import plan_readable
 from .scope import stressing_day_or_404
 from .typed_over_sign_in import typed_over_sign_in
 
@@ -28,6 +29,7 @@ from .typed_over_sign_in import typed_over_sign_in
 @typed_over_sign_in
 @permitted(Permit.LOG_STRESSING)
 @require_http_methods(["GET", "POST"])
+@plan_readable
 def finish_stressing(request: HttpRequest, pk: int) -> HttpResponse:
     """Read the bars, say who answers for the readings, end the day."""
     day = stressing_day_or_404(request, pk, Permit.LOG_STRESSING)
@@ -98,6 +100,7 @@ def _finish_form(request, day, log, open_, form, problems=(), status: int = 200)
 
 @permitted(Permit.READ)
 @require_safe
+@plan_readable
 def stressing_logged(request: HttpRequest, pk: int) -> HttpResponse:
     """Planned against done; printable."""
     return _logged(request, stressing_day_or_404(request, pk))
@@ -121,6 +124,7 @@ def _logged(request: HttpRequest, day: StressingDay, form: ReopenForm | None = N
 
 @permitted(Permit.LOG_STRESSING)
 @require_POST
+@plan_readable
 def reopen_span(request: HttpRequest, pk: int) -> HttpResponse:
     """Traffic back on the span, with hour and name."""
     day = stressing_day_or_404(request, pk, Permit.LOG_STRESSING)

@@ -32,6 +32,7 @@ from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import Permit
 
 from .attempts import attempt
+from .readable_plan import plan_readable
 from .scope import stressing_day_or_404
 from .typed_over_sign_in import typed_over_sign_in
 
@@ -43,6 +44,7 @@ ALREADY = "That entry was saved before; nothing was written twice."
 @typed_over_sign_in
 @permitted(Permit.LOG_STRESSING)
 @require_http_methods(["GET", "POST"])
+@plan_readable
 def stressing_log(request: HttpRequest, pk: int) -> HttpResponse:
     """One pull at a time."""
     day = stressing_day_or_404(request, pk, Permit.LOG_STRESSING)
@@ -154,6 +156,7 @@ def _left_names(log: DayLog) -> list[dict]:
 
 @permitted(Permit.LOG_STRESSING)
 @require_POST
+@plan_readable
 def take_back_pull(request: HttpRequest, pk: int, entry: int) -> HttpResponse:
     """An entry was wrong."""
     day = stressing_day_or_404(request, pk, Permit.LOG_STRESSING)
@@ -173,6 +176,7 @@ def take_back_pull(request: HttpRequest, pk: int, entry: int) -> HttpResponse:
 
 @permitted(Permit.RELEASE_STRESSING)
 @require_POST
+@plan_readable
 def resume_stressing(request: HttpRequest, pk: int) -> HttpResponse:
     """The engineer lets the crew go on."""
     day = stressing_day_or_404(request, pk, Permit.RELEASE_STRESSING)

@@ -5,6 +5,7 @@ from datetime import datetime
 from django.db import transaction
 
 from inspections.actions.lock import day_of, lock_row, lock_structure, require_move, require_permit
+from inspections.assembly.stored_plan import plan_faults
 from inspections.assembly.stressing_basis import calibrations, changes_since, sheet_faults
 from inspections.models import StressingDay
 from inspections.rules import lifecycle
@@ -51,6 +52,8 @@ def release_stressing_day(
 
 def release_refusals(day: StressingDay, *, at: datetime, note: str) -> list[str]:
     """Why a draft may not be released now, in sentences; empty where it may."""
+    if unreadable := plan_faults(day):
+        return list(unreadable)
     told = [f"The plan may not be used: {reason}" for reason in day.plan["refusals"]]
     changed = changes_since(day)
     if changed:

@@ -5,6 +5,7 @@ from datetime import datetime
 from django.db import transaction
 
 from inspections.actions.lock import day_of, require_move
+from inspections.assembly.stored_plan import stored_plan
 from inspections.assembly.stressing_basis import sheet_faults
 from inspections.assembly.stressing_log import day_log
 from inspections.models import StressingDay
@@ -12,7 +13,6 @@ from inspections.rules import lifecycle
 from inspections.rules.refusals import Refused
 from inspections.rules.stressing.order import greatest_left_lb, highest_allowed_lb, pass_to_learn
 from inspections.vocabulary.states import PullState, StressingState
-from inventory.mechanics.bars.jacking.terms import StressingPlan
 from inventory.models import Person
 from inventory.vocabulary.roles import Permit
 
@@ -68,7 +68,7 @@ def _go_back(day: StressingDay) -> None:
 
 
 def _set_greatest(day: StressingDay, most_lb: float | None) -> None:
-    plan = StressingPlan.from_dict(day.plan)
+    plan = stored_plan(day.plan)
     if most_lb is None:
         return
     highest, why = highest_allowed_lb(plan)

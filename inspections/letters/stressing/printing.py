@@ -13,8 +13,6 @@ from inspections.letters.calculation.printing import printable
 
 HERE = Path(__file__).parent
 TEMPLATE = HERE / "sheet.typ"
-TALL = 9
-"""Pulls of one jack that fill a page; with fewer the rows stand higher, so that a wet pencil can write in them."""
 
 
 @cache

@@ -77,7 +77,6 @@ VALUES = (
         is_needed=False,
     ),
 )  # fmt: skip
-VALUE_NAMES = tuple(value.name for value in VALUES)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,6 +1,6 @@
 """Ending a stressing day: what is not accounted for, which forces stand as read, and the words of the work.
 
-A force read after one pull is lowered by the next pulls beside it (`stress-lamination` section 6), so only what was
+A force read after one pull is lowered by the next pulls beside it, so only what was
 read after the last pull of another bar stands at the end; the rest is computed by the model. A gauge at lock-off is
 never a standing force.
 """

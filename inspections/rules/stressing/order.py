@@ -1,7 +1,7 @@
 """What pull comes next, what may be logged now, and when a pass is done.
 
-A plan is linear in its order (`stress-lamination` section 6: one pass in a given order is T = A S, A triangular), so a
-pull out of order makes the rest of the sheet wrong until it is planned again: it asks for a reason (`model`).
+A plan is linear in its order (one pass in a given order is T = A S, A triangular), so a pull out of order makes the
+rest of the sheet wrong until it is planned again: it asks for a reason (`model`).
 """
 
 from collections.abc import Collection
@@ -9,9 +9,8 @@ from dataclasses import dataclass, replace
 
 from inspections.vocabulary.states import StressingState
 from inventory.mechanics.bars.jacking.limits import force_limits_lb
+from inventory.mechanics.bars import bar_limit_lb
 from inventory.mechanics.bars.jacking.terms import BarPull, PlanCheck, Pull, StressingPlan
-
-from .stops import BAR_LIMIT_RATIO
 
 
 @dataclass(frozen=True, kw_only=True, order=True)
@@ -176,24 +175,16 @@ def greatest_left_lb(plan: StressingPlan, logged: Collection[tuple[int, int]]) -
     return max(found, default=0.0)
 
 
-def wood_limit_lb(plan: StressingPlan, bar_index: int) -> float:
-    """The most force the plate and the deck or flange of one bar allow, lb; infinite where neither is on record."""
-    limits = force_limits_lb(plan.given)
-    return float(min(limits["plate"][bar_index], limits["flange"][bar_index]))
-
-
 def highest_allowed_lb(plan: StressingPlan) -> tuple[float, str]:
-    """The greatest pull no release may go above, lb, and why: bar, plate, flange or jack at their limit with the jack's
-    peak. The flange by the bar that serves most of it: what each bar may see is held in the plan and at each pull."""
+    """The greatest pull no release may go above, lb, and why: bar or jack at their limit with the jack's peak."""
     limits = [
-        (BAR_LIMIT_RATIO * bar.tensile_psi * bar.net_area_in2, f"0.70 of the tensile strength of bar {bar.name}")
+        (
+            bar_limit_lb(net_area_in2=bar.net_area_in2, tensile_psi=bar.tensile_psi),
+            f"0.70 of the tensile strength of bar {bar.name}",
+        )
         for bar in plan.given.bars
         if bar.is_planned
     ]
     limits += [(jack.capacity_lb, f"the rating of {jack.name}") for jack in plan.given.jacks if jack.capacity_lb]
-    planned_bars = [index for index, bar in enumerate(plan.given.bars) if bar.is_planned]
-    if planned_bars:
-        wood_lb = max(wood_limit_lb(plan, index) for index in planned_bars)
-        limits.append((wood_lb, "the limit of the plate, deck or flange"))
     least, why = min(limits, default=(0.0, "no bar is planned"))
     return least / plan.given.lift_off_ratio, f"{why}, with {plan.given.lift_off_ratio:g} for lift-off"

@@ -4,9 +4,8 @@ caution; floor in service 40 psi, LRFD 9.9.5.6 commentary, `memory`), no jack on
 from collections.abc import Sequence
 
 from inventory.mechanics.bars import BarReading, least_local_pressure
+from inventory.mechanics.bars.pressure import FLOOR_PSI
 from inventory.mechanics.errors import OutsideValidity
-
-FLOOR_PSI = 40.0
 
 
 def row_least_psi(

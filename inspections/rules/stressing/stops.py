@@ -1,6 +1,6 @@
 """When a pull must stop, and what may not be logged at all: each a sentence with figures and what to do.
 
-Force by the gauge F = p A_ram eff, efficiency from the calibration (`stress-lamination` section 1, basic relations).
+Force by the gauge F = p A_ram eff, efficiency from the calibration (EM 7700-8 chapter 9, memory).
 Elongation and gauge checking one another within a few percent is common practice of prestressing, no source; how many
 percent is the county's policy (`model`). A plate that sinks more than 1/8 in: record, look again, expected force is
 lost (`model`). No load above the released sheet, none above 0.70 of the tensile strength of the net area (`memory`,
@@ -14,7 +14,6 @@ from inspections.rules.force_or_pressure import looks_like_pressure
 WHAT_TO_DO = "Stop. Let the jack off slowly, keep everybody out of line with the bar, and call the engineer."
 ELONGATION_READ_IN = 1.0 / 32.0
 """How finely a movement is read beside a jack: nearer than this, gauge and tape do not disagree (`model`)."""
-BAR_LIMIT_RATIO = 0.70
 GAUGE_MOST_PSI, MOVE_MOST_IN, SINK_READ_MOST_IN = 20_000.0, 60.0, 12.0
 """Nothing beside a jack reads more than this: slips of the keyboard (`model`)."""
 SAY_SO = "If it is right, write in the note that it is."
