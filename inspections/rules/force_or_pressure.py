@@ -33,7 +33,7 @@ def looks_like_pressure(
     """
     if not isfinite(force_lb) or force_lb <= 0.0:
         return ""
-    if expected_lb and force_lb >= LITTLE_RATIO * expected_lb:
+    if expected_lb and not is_little(force_lb, expected_lb):
         return ""
     candidates = []
     if spacing_in and thickness_in and LAMINATION_PSI[0] <= force_lb <= LAMINATION_PSI[1]:
@@ -41,7 +41,7 @@ def looks_like_pressure(
     if ram_lb_per_psi and expected_lb and GAUGE_PSI[0] <= force_lb <= GAUGE_PSI[1]:
         candidates.append((force_lb * ram_lb_per_psi, "on the gauge"))
     for meant_lb, where in candidates:
-        if _is_near(meant_lb, expected_lb):
+        if is_near(meant_lb, expected_lb):
             return (
                 f"{force_lb:,.10g} lb is very little in this bar; as a pressure of {force_lb:,.10g} psi {where} it "
                 f"would be {meant_lb:,.0f} lb. Enter the force in lb, or say that it is right."
@@ -49,7 +49,13 @@ def looks_like_pressure(
     return ""
 
 
-def _is_near(meant_lb: float, expected_lb: float | None) -> bool:
+def is_little(force_lb: float, expected_lb: float) -> bool:
+    """Whether a force, lb, is little enough against what is expected, lb, to be asked about."""
+    return force_lb < LITTLE_RATIO * expected_lb
+
+
+def is_near(meant_lb: float, expected_lb: float | None, most_lb: float | None = None) -> bool:
+    """Whether the force a pressure would give, lb, is about what is expected; `most_lb` where more than that may be."""
     if not expected_lb:
         return USUAL_FORCE_LB[0] <= meant_lb <= USUAL_FORCE_LB[1]
-    return NEAR_RATIOS[0] * expected_lb <= meant_lb <= NEAR_RATIOS[1] * expected_lb
+    return NEAR_RATIOS[0] * expected_lb <= meant_lb <= (most_lb or NEAR_RATIOS[1] * expected_lb)

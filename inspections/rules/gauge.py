@@ -15,12 +15,10 @@ from inspections.vocabulary.findings import ForceMethod
 from inventory.mechanics.bars import bar_limit_lb
 from inventory.mechanics.bars.anchorage import STRESSING_LIMIT
 
-from .force_or_pressure import looks_like_pressure
+from .force_or_pressure import is_little, is_near, looks_like_pressure
 
 NOT_STANDING = "pressure at lock-off, not a standing force"
 JUMP_RATIO = 0.5
-MUCH_BELOW_RATIO = 0.25
-AS_EXPECTED_FROM_RATIO = 0.5
 USUAL_GAUGE_PSI = (500.0, 10_000.0)
 """Where jacks for bars usually work (common practice, no source): taken where no jack is on record."""
 
@@ -163,11 +161,11 @@ def questions(
 def _pressure_for_force(value: float, bar: BarKnown, jacks: Sequence[Gauge]) -> list[str]:
     """A number far too small for this bar's force that would be just right as a pressure: of a jack, or in the wood."""
     expected = bar.expected_lb
-    if not 0 < value < MUCH_BELOW_RATIO * expected:
+    if value <= 0 or not is_little(value, expected):
         return []
-    low, high = AS_EXPECTED_FROM_RATIO * expected, bar.strength_lb
     for jack in jacks:
-        if low <= jack.force_lb(value) <= high and (jack.gauge_most_psi is None or value <= jack.gauge_most_psi):
+        # A bar pulled since it was last read may hold far more than then: up to its strength.
+        if is_near(jack.force_lb(value), expected, bar.strength_lb) and not beyond_gauge([value], jack):
             return [
                 f"{value:,.0f} lb is little for this bar (about {expected:,.0f} lb expected), but {value:,.0f} psi on "
                 f"{jack.name} would be {jack.force_lb(value):,.0f} lb: is it a pressure? Then choose psi."

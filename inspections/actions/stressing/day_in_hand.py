@@ -29,14 +29,19 @@ def hold_day(
     return structure, held, permits
 
 
-def put_on_hold(day: StressingDay, reasons: tuple[str, ...], *, by: Person, at: datetime) -> None:
-    """The day waits for the engineer; reasons already standing stay in front. The caller saves the day."""
+def put_on_hold(day: StressingDay, reasons: tuple[str, ...], *, by: Person | None, at: datetime) -> None:
+    """The day waits for the engineer; reasons already standing stay in front. The caller saves the day.
+
+    No message goes out where a sheet was only released: no crew stands at the bridge yet.
+    """
+    is_crew_there = day.state != StressingState.RELEASED
     day.held_reason = held_words(day.held_reason, reasons, HELD_MOST)
     if day.state != StressingState.HELD:
         require_move(lifecycle.STRESSING, day.state, StressingState.HELD, by_system=True)
         day.state = StressingState.HELD.value
     tell(day, "stressing_held", f"Stressing held for the engineer: {' '.join(reasons)}", by=by, at=at)
-    tell_engineers(day, by=by, at=at)
+    if is_crew_there:
+        tell_engineers(day, by=by, at=at)
 
 
 def tell_engineers(day: StressingDay, *, by: Person | None, at: datetime) -> None:

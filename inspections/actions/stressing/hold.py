@@ -4,36 +4,29 @@ from datetime import datetime
 
 from django.db import transaction
 
-from inspections.actions.lock import day_of, lock_row, lock_structure, require_move
+from inspections.actions.lock import day_of, lock_row, lock_structure
 from inspections.assembly.stressing_basis import sheet_faults
 from inspections.models import StressingDay
-from inspections.rules import lifecycle
 from inspections.vocabulary.states import StressingState
-from inventory.actions.tell import tell_event
 from inventory.models import Person
+
+from .day_in_hand import put_on_hold, save_day
 
 RUNNING = (StressingState.RELEASED.value, StressingState.UNDER_WAY.value)
 
 
 @transaction.atomic
 def hold_stressing_day(*, day: StressingDay, reason: str, at: datetime, by: Person | None = None) -> StressingDay:
-    """Put a released day or one under way on hold with the reason; one that is neither is left as it is."""
+    """Put a released day or one under way on hold with the reason; one that is neither is left as it is.
+
+    Engineers are told where the crew is at work.
+    """
     structure = lock_structure(day.structure_id)
     row = lock_row(day, None, "this stressing day")
-    if row.state not in RUNNING:
-        return row
-    require_move(lifecycle.STRESSING, row.state, StressingState.HELD, by_system=True)
-    row.state, row.held_reason = StressingState.HELD.value, reason.strip()[:400]
-    row.revision += 1
-    row.save()
-    tell_event(
-        verb="hold stressing day",
-        sentence=f"Stressing day of span {row.span_index} held for the engineer: {reason.strip()}",
-        at=at,
-        by=by,
-        structure=structure,
-        detail={"stressing_day": row.pk},
-    )
+    if row.state in RUNNING:
+        row.structure = structure
+        put_on_hold(row, (reason.strip(),), by=by, at=at)
+        save_day(row)
     return row
 
 

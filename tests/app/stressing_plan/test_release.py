@@ -8,7 +8,7 @@ from inspections.actions.stressing.hold import hold_where_the_record_forbids
 from inspections.actions.stressing.release import release_stressing_day
 from inspections.actions.stressing.withdraw import withdraw_stressing_day
 from inspections.assembly.stressing_basis import changes_since, sheet_faults
-from inspections.models import LoggedPull, StressingDay
+from inspections.models import LoggedPull, OwedMessage, StressingDay
 from inspections.rules.refusals import Refused, Stale
 from inventory.models import Bar, BarPolicy, Jack, Work
 from tests.makers.county import make_county
@@ -140,7 +140,19 @@ def test_a_bar_set_aside_after_the_release_holds_the_day(county, draft, now):
     assert hold_where_the_record_forbids(at=now) == 1 and hold_where_the_record_forbids(at=now) == 0
     day.refresh_from_db()
     assert day.state == "held" and "Bar 3 is not jacked: bent at the nut" in day.held_reason
-    assert day.structure.events.filter(verb="hold stressing day").count() == 1
+    assert day.structure.events.filter(verb="stressing_held").count() == 1
+
+
+def test_engineers_get_a_message_only_where_a_crew_is_at_work(county, draft, now):
+    day = released(county, draft, now)
+    StressingDay.objects.filter(pk=day.pk).update(state="under_way")
+    Bar.objects.filter(number=3).update(is_usable=False, set_aside_reason="bent at the nut")
+    assert hold_where_the_record_forbids(at=now) == 1
+    message = OwedMessage.objects.get()
+    assert message.person == county.people["engineer"] and "A crew waits" in message.sentence
+    OwedMessage.objects.all().delete()
+    StressingDay.objects.filter(pk=day.pk).update(state="released")
+    assert hold_where_the_record_forbids(at=now) == 1 and not OwedMessage.objects.exists()
 
 
 def test_a_bar_not_in_the_plan_holds_nothing(county, bridge, jack, now):
