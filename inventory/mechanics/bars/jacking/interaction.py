@@ -154,7 +154,10 @@ def forces_after_pull(
     set_lb: tuple[float, ...],
     seating_in: float = 0.0,
 ) -> tuple[float, ...]:
-    """Force of every bar, lb, once the bars ``pulled`` were set to ``set_lb`` and locked off; 0 is not engaged."""
+    """Force of every bar, lb, once the bars ``pulled`` were set to ``set_lb`` and locked off; 0 is not engaged.
+
+    ``matrix`` of `flexibility.compatibility_matrix`, in per lb, (n, n); ``seating_in`` what each nut gives at lock-off.
+    """
     row, held = SqueezedRow(matrix), np.array(pulled, dtype=int)
     state = row.pulled(row.standing(force_lb), held, np.array(set_lb, dtype=float))
     return tuple(float(lb) for lb in row.locked_off(state, held, seating_in).force_lb)

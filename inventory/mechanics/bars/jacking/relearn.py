@@ -45,7 +45,10 @@ class Reading:
 
 
 def relearn(plan: StressingPlan, done: tuple[PullDone, ...]) -> Relearned:
-    """Wood, reach and seating to plan the rest with, and the misfit (root mean square, % of force) before and after."""
+    """Wood, reach and seating to plan the rest with, and the misfit (root mean square, % of force) before and after.
+
+    Nothing read: as planned, with a sentence. ``OutsideValidity`` for a log that cannot be (`log.logged_pulls`).
+    """
     deck, pulls = plan.given.deck, logged_pulls(plan, done)
     before = _readings(plan, pulls, deck, plan.given.seating_in)
     if not before:
@@ -72,7 +75,7 @@ def standing_after(plan: StressingPlan, done: tuple[PullDone, ...]) -> tuple[flo
 
 
 def known_after(plan: StressingPlan, done: tuple[PullDone, ...], learned: Relearned) -> dict[int, np.ndarray]:
-    """Force in every bar after each logged pull, by its number; empty where nothing was logged."""
+    """Force in every bar, lb, (n,), after each logged pull, by its number; empty where nothing was logged."""
     row = SqueezedRow(compatibility_matrix(deck=learned.deck, bars=plan.given.bars))
     return played_back(row=row, seating_in=learned.seating_in, start_lb=plan.start_lb, pulls=logged_pulls(plan, done))
 

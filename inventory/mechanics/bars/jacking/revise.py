@@ -31,7 +31,8 @@ def revise(
     ``done``: everything logged this day, whether or not the plan was revised before. Pulls keep their numbers, and
     those made carry in ``after_lb`` what is known by the log. ``plan.given`` stays what the day was planned from; the
     learned values stand in ``relearned``. ``leave_out``: bars (indexes) not to be pulled any more today.
-    ``needs_release`` where a coming pull is above ``released_most_lb``.
+    ``needs_release`` where a coming pull is above ``released_most_lb``, lb, above 0. ``OutsideValidity`` for a log that
+    cannot be, or a row that is no row any more (`log`, `inputs`). Source: the interaction model of `flexibility`.
     """
     require_range(name="released greatest pull", value=released_most_lb, above=0, unit="lb", source=SOURCE)
     given = _without(plan.given, leave_out)

@@ -36,7 +36,11 @@ def forecast(
     need_psi: tuple[float, ...] = (),
 ) -> ForceForecast:
     """Forecast from ``from_day`` over ``days_ahead`` (1 day to 200 years), for each pressure of ``need_psi`` when it is
-    reached. What is dated after ``from_day`` does not enter. ``OutsideValidity`` where nothing can be said."""
+    reached (above 0, at most 10,000 psi). Days are counted from any one origin, the same for row and forecast.
+
+    What is dated after ``from_day`` does not enter. ``OutsideValidity`` where nothing can be said (`history_of`).
+    Band and chances are a `model`: both forms of `forms`, weighted by the row's readings and by ``pool``.
+    """
     require_range(name="days ahead", value=days_ahead, least=1.0, most=MOST_DAYS_AHEAD, unit="days", source=SOURCE)
     require_range(name="first day of the forecast", value=from_day, unit="", source=SOURCE, least=-1e7, most=1e7)
     for psi in need_psi:

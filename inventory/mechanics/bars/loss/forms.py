@@ -20,12 +20,19 @@ SOURCE = "stress-laminated decks, loss with time"
 
 
 def logarithmic_ratio(elapsed_days: np.ndarray, log_slope_ratio: np.ndarray) -> np.ndarray:
-    """R = 1 - a log10(1 + t/1 day), never below 0; the two arguments broadcast against each other."""
+    """R = 1 - a log10(1 + t/1 day), never below 0 [model]; the two arguments broadcast against each other.
+
+    t >= 0 days since the stressing, a per tenfold of time (0 to 1). Ranges are checked by `remaining_ratio`, not here.
+    """
     return np.maximum(1.0 - log_slope_ratio * np.log10(1.0 + elapsed_days), 0.0)
 
 
 def exponential_ratio(elapsed_days: np.ndarray, floor_ratio: np.ndarray, settle_days: np.ndarray) -> np.ndarray:
-    """R = f + (1 - f) exp(-t/tau); the arguments broadcast against each other."""
+    """R = f + (1 - f) exp(-t/tau) [form checked, TRID 451036]; the arguments broadcast against each other.
+
+    t >= 0 days since the stressing, f the part that stays (0 to 1), tau > 0 days. Ranges are checked by
+    `remaining_ratio`, not here.
+    """
     return floor_ratio + (1.0 - floor_ratio) * np.exp(-elapsed_days / settle_days)
 
 
