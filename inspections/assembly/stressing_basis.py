@@ -80,8 +80,9 @@ def changes_since(day: StressingDay) -> tuple[str, ...]:
 def sheet_faults(day: StressingDay, as_of: date) -> tuple[str, ...]:
     """Why the sheet must not be used as it stands, each a sentence; empty where nothing forbids it.
 
-    A bar of the plan set aside since, a bar or jack no longer on record, a jack retired or its gauge or ram changed, so
-    that the pressures printed are no longer right; a plan this version cannot read.
+    A bar of the plan set aside since, a bar or jack no longer on record, bars or a jack weaker on record than in the
+    plan, a jack retired or its gauge or ram changed, so that the pressures printed are no longer right; a plan this
+    version cannot read.
     """
     if day.system is None:
         return ("The bars of this plan were taken off the record: nothing of it may be pulled.",)

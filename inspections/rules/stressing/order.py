@@ -8,8 +8,8 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from inspections.vocabulary.states import StressingState
-from inventory.mechanics.bars.jacking.limits import force_limits_lb
 from inventory.mechanics.bars import bar_limit_lb
+from inventory.mechanics.bars.jacking.limits import force_limits_lb
 from inventory.mechanics.bars.jacking.terms import BarPull, PlanCheck, Pull, StressingPlan
 
 
@@ -175,8 +175,15 @@ def greatest_left_lb(plan: StressingPlan, logged: Collection[tuple[int, int]]) -
     return max(found, default=0.0)
 
 
+def wood_limit_lb(plan: StressingPlan, bar_index: int) -> float:
+    """The most force the plate and the deck or flange of one bar allow, lb; infinite where neither is on record."""
+    limits = force_limits_lb(plan.given)
+    return float(min(limits["plate"][bar_index], limits["flange"][bar_index]))
+
+
 def highest_allowed_lb(plan: StressingPlan) -> tuple[float, str]:
-    """The greatest pull no release may go above, lb, and why: bar or jack at their limit with the jack's peak."""
+    """The greatest pull no release may go above, lb, and why: bar, plate, flange or jack at their limit with the jack's
+    peak. The flange by the bar that serves most of it: what each bar may see is held in the plan and at each pull."""
     limits = [
         (
             bar_limit_lb(net_area_in2=bar.net_area_in2, tensile_psi=bar.tensile_psi),
@@ -186,5 +193,9 @@ def highest_allowed_lb(plan: StressingPlan) -> tuple[float, str]:
         if bar.is_planned
     ]
     limits += [(jack.capacity_lb, f"the rating of {jack.name}") for jack in plan.given.jacks if jack.capacity_lb]
+    planned_bars = [index for index, bar in enumerate(plan.given.bars) if bar.is_planned]
+    if planned_bars:
+        wood_lb = max(wood_limit_lb(plan, index) for index in planned_bars)
+        limits.append((wood_lb, "the limit of the plate, deck or flange"))
     least, why = min(limits, default=(0.0, "no bar is planned"))
     return least / plan.given.lift_off_ratio, f"{why}, with {plan.given.lift_off_ratio:g} for lift-off"
