@@ -17,6 +17,7 @@ from inspections.rules.pressure import (
     worst_bar_standing,
 )
 from inspections.vocabulary.findings import FindingKind, ForceMethod
+from inspections.vocabulary.states import InspectionState
 from inventory.mechanics.rating import BarState
 from inventory.mechanics.rating.hardware import BarHardware
 from inventory.models import Bar, Span, StressingSystem, Structure
@@ -107,11 +108,17 @@ def _readings(structure: Structure, as_of: date, after_pull: dict[tuple[int, dat
         bar__isnull=False,
     )
     rows = found.filter(kind=FindingKind.BAR_FORCE).values_list(
-        "bar_id", "inspection__field_completed_on", "force_lb", "force_method"
+        "bar_id", "inspection__field_completed_on", "force_lb", "force_method", "inspection__state"
     )
     broken = found.filter(kind=FindingKind.BROKEN).values_list("bar_id", "inspection__field_completed_on")
     told = [
-        Reading(bar=bar, on=on, force_lb=after_pull.get((bar, on), force), method=method)
-        for bar, on, force, method in rows
+        Reading(
+            bar=bar,
+            on=on,
+            force_lb=after_pull.get((bar, on), force),
+            method=method,
+            is_sent_back=state == InspectionState.SENT_BACK,
+        )
+        for bar, on, force, method, state in rows
     ]
     return told + [Reading(bar=bar, on=on, force_lb=0.0, method=ForceMethod.HAND_LOOSE) for bar, on in broken]

@@ -25,12 +25,13 @@ STANDING_METHODS = (ForceMethod.LIFT_OFF, ForceMethod.LOAD_CELL, ForceMethod.HAN
 
 @dataclass(frozen=True, kw_only=True)
 class Reading:
-    """One reading of one bar."""
+    """One reading of one bar; `is_sent_back` while its inspection is put right: it lowers and replaces nothing."""
 
     bar: int
     on: date
     force_lb: float | None
     method: str
+    is_sent_back: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -148,19 +149,22 @@ def force_to_count(
     """The force one bar may be credited with, lb, and the day of the reading; None where it is not known.
 
     Readings up to `as_of`, within the interval, of the standing force. Those made before the bars were last pulled are
-    left out once one was made after it. The lower of the readings of the last two days counts.
+    left out once one was made after it. The lower of the readings of the last two days counts, and that of one sent
+    back where it is lower still; alone, it counts as it was seen.
     """
     usable = [
         r for r in readings if r.method in STANDING_METHODS and r.on <= as_of <= last_current_day(r.on, interval_months)
     ]
     usable = [r for r in usable if r.method == ForceMethod.HAND_LOOSE or r.force_lb is not None]
-    after = [r for r in usable if pulled_on is not None and r.on >= pulled_on]
-    usable = after or usable
+    firm = [r for r in usable if not r.is_sent_back]
+    firm = [r for r in firm if pulled_on is not None and r.on >= pulled_on] or firm
+    usable = (
+        [r for r in usable if r in firm or (r.is_sent_back and r.on >= min(f.on for f in firm))] if firm else usable
+    )
     if not usable:
         return None
-    days = sorted({r.on for r in usable}, reverse=True)[:2]
-    counted = [(_force(r), r.on) for r in usable if r.on in days]
-    return min(counted)
+    days = sorted({r.on for r in firm or usable}, reverse=True)[:2]
+    return min((_force(r), r.on) for r in usable if r.on in days or r.is_sent_back)
 
 
 def _lost_on(readings: Iterable[Reading], as_of: date) -> date | None:
@@ -169,6 +173,7 @@ def _lost_on(readings: Iterable[Reading], as_of: date) -> date | None:
     An old force says nothing, but no bar mends itself: it may not take its neighbours' force once the day is past.
     """
     seen = [r for r in readings if r.method in STANDING_METHODS and r.on <= as_of]
+    seen = [r for r in seen if r.method == ForceMethod.HAND_LOOSE or not r.is_sent_back]
     last = max((r.on for r in seen), default=None)
     return last if any(r.method == ForceMethod.HAND_LOOSE for r in seen if r.on == last) else None
 

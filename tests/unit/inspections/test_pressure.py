@@ -147,6 +147,18 @@ def test_a_pull_sets_the_readings_before_it_aside_once_one_was_made_after():
     )
 
 
+def test_a_reading_sent_back_lowers_and_replaces_nothing():
+    """Firm 30,000 and 28,000 lb on two days. Sent back: 60,000 raises nothing, 20,000 counts, alone it counts as seen;
+    after a pull the firm reading from before it stays until a firm one is made."""
+    old, new = read(28_000, on=date(2025, 5, 1)), read(30_000, on=date(2026, 4, 1))
+    high = Reading(bar=1, on=date(2026, 6, 1), force_lb=60_000, method="lift_off", is_sent_back=True)
+    low = Reading(bar=1, on=date(2026, 6, 1), force_lb=20_000, method="lift_off", is_sent_back=True)
+    assert count([old, new, high])[0] == 28_000
+    assert count([old, new, low]) == (20_000, date(2026, 6, 1))
+    assert count([high])[0] == 60_000
+    assert count([new, high], pulled_on=date(2026, 5, 10))[0] == 30_000
+
+
 def test_loose_to_the_hand_is_no_force_and_tomorrow_is_not_read_today():
     assert count([read(None, method="hand_loose")])[0] == 0.0
     assert count([read(30000, on=date(2026, 6, 16))]) is None
