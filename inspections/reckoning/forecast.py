@@ -228,7 +228,8 @@ def _own_date(owner, known, days, horizon, kept, history, as_of) -> Recommended:
     if kept is None or not kept.results.get("own"):
         return new
     pulls = [[stressed.on_day for stressed in history.row.stressed], _pull_days(kept)]
-    return kept_or_new(kept=_kept_own(kept), new=new, as_of=as_of, pulled_since=pulls[0] != pulls[1])
+    latest = min(filter(None, [horizon, *(mark.on for _governs, mark in marks)]), default=None)
+    return kept_or_new(kept=_kept_own(kept), new=new, as_of=as_of, pulled_since=pulls[0] != pulls[1], latest=latest)
 
 
 def _kept_own(kept: Kept) -> Recommended:

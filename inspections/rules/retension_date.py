@@ -125,15 +125,21 @@ def recommend(
     return Recommended(on=found.on, why=found.why[:1].upper() + found.why[1:], governs=found.governs)
 
 
-def kept_or_new(*, kept: Recommended, new: Recommended, as_of: date, pulled_since: bool) -> Recommended:
+def kept_or_new(
+    *, kept: Recommended, new: Recommended, as_of: date, pulled_since: bool, latest: date | None = None
+) -> Recommended:
     """The date that stands: the kept one where the new one moves it by a few days, or only says "already" once more.
 
     Time that passes never moves a date that has come; a pull does, and so does a reading that shows more force.
+    `latest` is the first day on which a pressure is reached or the posting would change: no steadiness keeps a date
+    beyond it.
     """
     if pulled_since or kept.on is None or new.on is None:
         return new
     if new.on <= as_of:
         return kept if kept.on <= as_of else new
+    if latest is not None and kept.on > latest:
+        return new
     return kept if abs((new.on - kept.on).days) <= STEADY_DAYS else new
 
 

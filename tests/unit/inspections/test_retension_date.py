@@ -107,6 +107,16 @@ def test_a_few_days_on_new_knowledge_move_nothing(moved, stays):
     assert kept_or_new(kept=kept, new=new, as_of=TODAY, pulled_since=False) == (kept if stays else new)
 
 
+def test_steadiness_never_keeps_a_date_beyond_the_posting_horizon_or_the_need():
+    """Kept 1 Jan 2028, now asked 28 Dec 2027 with the horizon on that day: the earlier date; with the horizon a month
+    later (60 days' lead) the kept one stays."""
+    kept = Recommended(on=date(2028, 1, 1), why="first", governs="posting")
+    new = Recommended(on=date(2027, 12, 28), why="new", governs="posting")
+    told = {"kept": kept, "new": new, "as_of": TODAY, "pulled_since": False}
+    assert kept_or_new(**told, latest=date(2027, 12, 28)) == new
+    assert kept_or_new(**told, latest=date(2028, 1, 28)) == kept
+
+
 def test_a_move_is_told_from_a_month_on():
     on = date(2028, 1, 1)
     assert not moved_noticeably(on, on + timedelta(days=29)) and moved_noticeably(on, on + timedelta(days=30))
