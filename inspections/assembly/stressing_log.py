@@ -242,5 +242,16 @@ def pressure_after(day: StressingDay, on) -> RowPressure:
         need_psi=max(known) if known else None,
         words=", ".join(
             f"{level} bars {'not known' if psi is None else f'{psi:.0f} psi'}" for level, psi in rows.items()
-        ),
+        )
+        + f"; {_how_known(day)}",
+    )
+
+
+def _how_known(day: StressingDay) -> str:
+    """What a day's final forces rest on: a pressure by the model alone is no reading, and is never shown as one."""
+    read = sum(1 for row in day.final if row.get("is_read"))
+    if read == 0:
+        return "computed by the model, no bar read after the last pull"
+    return f"{read} of {len(day.final)} bars read after the last pull" + (
+        ", the rest computed by the model" if read < len(day.final) else ""
     )

@@ -43,7 +43,9 @@ def reopen(*, day: StressingDay, revision: int, by: Person, at: datetime, reason
         raise Refused(*(sentence for sentence in (*soft, last) if sentence))
     held.reopened_at, held.reopened_by = at, by
     save_day(held)
-    least = f"least local pressure {pressure.least_psi:.0f} psi" if pressure and pressure.least_psi else "not known"
+    least = "pressure not known"
+    if pressure and pressure.least_psi is not None:
+        least = f"least local pressure {pressure.least_psi:.0f} psi ({pressure.words})"
     said = f"Traffic let back on span {held.span_index}, {least}." + (f" {reason.strip()}" if reason.strip() else "")
     tell(held, "reopen_span", said, by=by, at=at)
     return held

@@ -238,7 +238,14 @@ def test_traffic_comes_back_apart_and_only_with_pressure(done, crew, now):
     assert day.reopened_at == now and day.reopened_by == crew
     again = reopen(day=day, revision=day.revision, by=crew, at=now.replace(hour=23))
     assert again.reopened_at == now
-    assert Event.objects.filter(verb="reopen_span").count() == 1
+    assert "computed by the model, no bar read" in Event.objects.get(verb="reopen_span").sentence
+
+
+def test_what_traffic_came_back_on_says_how_many_bars_were_read(done, crew, county, now):
+    StressingSystem.objects.update(needed_pressure_psi=55.0)
+    day = end(done, crew, now, readings={2: 57_000.0}, inspector=county.people["inspector"])
+    reopen(day=day, revision=day.revision, by=crew, at=now)
+    assert "1 of 6 bars read after the last pull, the rest computed" in Event.objects.get(verb="reopen_span").sentence
 
 
 def test_too_little_pressure_keeps_traffic_off_unless_an_engineer_says_why(day, crew, engineer, now):
