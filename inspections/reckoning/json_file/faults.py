@@ -2,12 +2,15 @@
 
 import difflib
 from collections.abc import Iterable
+from itertools import islice
 from math import isfinite
 
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError
 
 MOST_TOLD = 40
+MOST_SOUGHT = 1000
+"""Faults looked for; a file of millions of them is answered from the first, in the memory of a good file."""
 KINDS = {
     "number": "a number",
     "integer": "a whole number",
@@ -23,22 +26,29 @@ UNITS = (
 
 
 class BadFile(ValueError):
-    """The file cannot be read as bridges; ``sentences`` say why, each with its place."""
+    """The file cannot be read as bridges; ``sentences`` say why, each with its place.
+
+    A name out of the file may hold signs that a terminal obeys: they stand as U+FFFD.
+    """
 
     def __init__(self, *sentences: str) -> None:
-        self.sentences = tuple(sentences)
-        super().__init__(" ".join(sentences))
+        self.sentences = tuple("".join(c if c.isprintable() else "\ufffd" for c in each) for each in sentences)
+        super().__init__(" ".join(self.sentences))
 
 
 def form_faults(value: object, validator: Draft202012Validator, where: str = "") -> list[str]:
-    """Every fault of ``value`` against its form; numbers that are none (NaN, Infinity) are told first."""
-    told = list(_not_finite(value, where))
+    """The faults of ``value`` against its form; numbers that are none (NaN, Infinity) are told first."""
+    told = list(islice(_not_finite(value, where), MOST_SOUGHT))
     if not told:
-        errors = sorted(validator.iter_errors(value), key=lambda error: [str(part) for part in error.path])
+        found = islice(validator.iter_errors(value), MOST_SOUGHT)
+        errors = sorted(found, key=lambda error: [str(part) for part in error.path])
         told = [sentence for error in errors for sentence in _sentences(error, where)]
     told = list(dict.fromkeys(told))
     rest = len(told) - MOST_TOLD
-    return told if rest <= 0 else [*told[:MOST_TOLD], f"{rest} more faults follow; correct these first."]
+    if rest <= 0:
+        return told
+    rest_words = f"{rest} more faults follow" if len(told) < MOST_SOUGHT else "Many more faults follow"
+    return [*told[:MOST_TOLD], f"{rest_words}; correct these first."]
 
 
 def place(where: str, path: Iterable) -> str:
@@ -71,7 +81,8 @@ def _sentences(error: ValidationError, where: str) -> list[str]:
                 "and size_class alone, to be looked up."
             ]
         case "additionalProperties":
-            return [_unknown(at, name, schema) for name in value if name not in schema["properties"]]
+            unknown = (name for name in value if name not in schema["properties"])
+            return [_unknown(at, name, schema) for name in islice(unknown, MOST_SOUGHT)]
         case "type":
             return [f"{at} is {shown(value)}; give {_kinds(schema['type'])}{_reach(at, schema)}."]
         case "enum":
