@@ -226,11 +226,11 @@ def filled(county, now, settings, tmp_path):
     }
 
 
-def found_forms(filled) -> list[tuple[str, str, Form]]:
+def found_forms(filled, pages_of_roles=PAGES) -> list[tuple[str, str, Form]]:
     """(role, page, form), each form once."""
     county, numbers = filled
     found, seen = [], set()
-    for role, pages in PAGES.items():
+    for role, pages in pages_of_roles.items():
         client = county.client(role)
         for page in pages:
             address = page.format(**numbers)
