@@ -1,7 +1,7 @@
 """The county's list of due re-tensioning, and the forecast of one structure's bars."""
 
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
@@ -13,6 +13,8 @@ from inspections.queries.forecasts import due_first, forecasts_for
 from inventory.access import permitted, structure_or_404
 from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import Permit
+
+from .list_address import page_links, sorted_headings
 
 PAGE_ROWS, PRINT_ROWS, FILE_ROWS = 50, 1000, 20_000
 HEADINGS = (
@@ -35,10 +37,8 @@ def forecasts_page(request: HttpRequest) -> HttpResponse:
         "chosen": chosen,
         "page": page,
         "rows": forecast_rows(page.object_list, chosen.as_of),
-        "headings": _headings(request),
-        "query": _query(request, page=None).urlencode(),
-        "previous": _query(request, page=page.number - 1).urlencode() if page.has_previous() else None,
-        "next": _query(request, page=page.number + 1).urlencode() if page.has_next() else None,
+        "headings": sorted_headings(request, HEADINGS),
+        **page_links(request, page),
     }
     return render(request, "inspections/forecasts/list.html", context)
 
@@ -90,25 +90,3 @@ def _ordered(chosen: ForecastFilter):
     """In the order asked for; otherwise the earliest date first."""
     found = chosen.qs
     return found.order_by(*found.query.order_by, "pk") if chosen.data.get("sort") else due_first(found)
-
-
-def _query(request: HttpRequest, **changed) -> QueryDict:
-    """The list's own parameters with some changed or, where None, left out."""
-    query = request.GET.copy()
-    for name, value in changed.items():
-        query.pop(name, None)
-        if value is not None:
-            query[name] = value
-    return query
-
-
-def _headings(request: HttpRequest) -> list[dict]:
-    """Column headings that sort; pressing the one in use turns it round."""
-    now = request.GET.get("sort", "")
-    headings = []
-    for key, label in HEADINGS:
-        state = {key: "ascending", f"-{key}": "descending"}.get(now, "none")
-        turned = f"-{key}" if state == "ascending" else key
-        address = _query(request, page=None, sort=turned).urlencode()
-        headings.append({"key": key, "label": label, "state": state, "address": f"?{address}"})
-    return headings

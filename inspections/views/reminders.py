@@ -2,7 +2,7 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
@@ -30,9 +30,11 @@ from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import Permit
 
 from .attempts import Attempt, attempt
+from .list_address import page_links, sorted_headings
 
 PAGE_ROWS = 50
 PRINT_ROWS = 1000
+HEADINGS = (("structure", "Structure"), ("kind", "What"), ("due", "Due"), ("person", "Assigned to"))
 
 
 @permitted(Permit.READ)
@@ -182,33 +184,9 @@ def _list_context(request: HttpRequest, reminders) -> dict:
         "chosen": chosen,
         "page": page,
         "rows": due_rows(page.object_list, chosen.as_of),
-        "headings": _headings(request),
-        "query": _query(request, page=None).urlencode(),
-        "previous": _query(request, page=page.number - 1).urlencode() if page.has_previous() else None,
-        "next": _query(request, page=page.number + 1).urlencode() if page.has_next() else None,
+        "headings": sorted_headings(request, HEADINGS),
+        **page_links(request, page),
     }
-
-
-def _query(request: HttpRequest, **changed) -> QueryDict:
-    """The list's own parameters with some changed or, where None, left out."""
-    query = request.GET.copy()
-    for name, value in changed.items():
-        query.pop(name, None)
-        if value is not None:
-            query[name] = value
-    return query
-
-
-def _headings(request: HttpRequest) -> list[dict]:
-    """Column headings that sort; pressing the one in use turns it round."""
-    now = request.GET.get("sort", "")
-    headings = []
-    for key, label in (("structure", "Structure"), ("kind", "What"), ("due", "Due"), ("person", "Assigned to")):
-        state = {key: "ascending", f"-{key}": "descending"}.get(now, "none")
-        turned = f"-{key}" if state == "ascending" else key
-        address = _query(request, page=None, sort=turned).urlencode()
-        headings.append({"key": key, "label": label, "state": state, "address": f"?{address}"})
-    return headings
 
 
 def _late(request: HttpRequest, sentences=(), status: int = 200, ticked=()) -> HttpResponse:

@@ -1,8 +1,7 @@
-"""The two worked examples as ops/stressing-file.md prints them, and ways to change one number of them."""
+"""The two worked examples as ops/stressing-file.md prints them, and the commands that read them."""
 
 from __future__ import annotations
 
-import copy
 import io
 import json
 import re
@@ -37,27 +36,3 @@ def run(command: str, *arguments: str) -> tuple[int, str, str]:
     except SystemExit as left:
         return left.code, out.getvalue(), err.getvalue()
     return 0, out.getvalue(), err.getvalue()
-
-
-def places_of_numbers(value, path=()):
-    if isinstance(value, dict):
-        for key, item in value.items():
-            yield from places_of_numbers(item, (*path, key))
-    elif isinstance(value, list):
-        for index, item in enumerate(value):
-            yield from places_of_numbers(item, (*path, index))
-    elif isinstance(value, int | float) and not isinstance(value, bool):
-        yield path
-
-
-def put(value, path, new):
-    changed = copy.deepcopy(value)
-    place = changed
-    for step in path[:-1]:
-        place = place[step]
-    place[path[-1]] = new
-    return changed
-
-
-def words(path) -> str:
-    return "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in path).lstrip(".")

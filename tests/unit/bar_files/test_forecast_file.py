@@ -26,7 +26,8 @@ from inspections.reckoning.forecast_file.read import SCHEMA
 from inspections.reckoning.forecast_file.terms import BarInRow, FileForces, FileReading, FileRow
 from inventory.mechanics.bars.loss import LossPolicy
 from tests.house.tree import ROOT
-from tests.unit.bar_files.examples import HOSTILE, places_of_numbers, put, rows_to_forecast, run, words
+from tests.makers.json_places import places_of_numbers, put, words
+from tests.unit.bar_files.examples import HOSTILE, rows_to_forecast, run
 
 PUBLISHED = json.loads(SCHEMA.read_text(encoding="utf-8"))
 READINGS = ("rows", 0, "readings")

@@ -23,7 +23,8 @@ from inspections.reckoning.stressing_file.limits import LIMITS
 from inspections.reckoning.stressing_file.read import SCHEMA
 from inventory.mechanics.bars.jacking.terms import JackKit, PlanInput, PlannedBar, Squeezed
 from tests.house.tree import ROOT
-from tests.unit.bar_files.examples import HOSTILE, places_of_numbers, put, row_to_stress, run, words
+from tests.makers.json_places import places_of_numbers, put, words
+from tests.unit.bar_files.examples import HOSTILE, row_to_stress, run
 
 PUBLISHED = json.loads(SCHEMA.read_text(encoding="utf-8"))
 OWN = {PlanInput: {"form", "name", "target_source"}, PlannedBar: {"confirmed"}}

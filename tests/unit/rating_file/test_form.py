@@ -15,6 +15,7 @@ from inspections.reckoning.rating_file.read import SCHEMA
 from inventory.mechanics.rating import DESIGN_VALUES, DesignValue, find_vehicle
 from inventory.mechanics.rating.limits import LIMITS
 from tests.house.tree import ROOT
+from tests.makers.json_places import places_of_numbers, put, words
 from tests.published.examples import FOLDER, NAMES, example
 
 PUBLISHED = json.loads(SCHEMA.read_text(encoding="utf-8"))
@@ -97,30 +98,6 @@ def test_notes_are_allowed_everywhere_and_change_nothing():
     for place in (case, case["spans"][0], case["spans"][0]["members"][0], case["spans"][0]["bars"]):
         place["note"] = "read from the drawing of 1991"
     assert read(case)[0].snapshot.digest == example("stressed-deck-24-ft").snapshot.digest
-
-
-def places_of_numbers(value, path=()):
-    if isinstance(value, dict):
-        for key, item in value.items():
-            yield from places_of_numbers(item, (*path, key))
-    elif isinstance(value, list):
-        for index, item in enumerate(value):
-            yield from places_of_numbers(item, (*path, index))
-    elif isinstance(value, int | float) and not isinstance(value, bool):
-        yield path
-
-
-def put(value, path, new):
-    changed = copy.deepcopy(value)
-    place = changed
-    for step in path[:-1]:
-        place = place[step]
-    place[path[-1]] = new
-    return changed
-
-
-def words(path) -> str:
-    return "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in path).lstrip(".")
 
 
 @pytest.mark.parametrize("name", NAMES)
