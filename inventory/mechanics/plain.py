@@ -63,6 +63,8 @@ def _build(hint, value, where: str):
         inner = typing.get_args(hint)[0]
         if not isinstance(value, (list, tuple)):
             raise ValueError(f"{where} must be a list.")
+        if inner is float and all(type(item) is float for item in value):
+            return tuple(value)  # forces of sixty bars after every pull: no place has to be told
         return tuple(_build(inner, item, f"{where}[{index}]") for index, item in enumerate(value))
     if origin is dict:
         return dict(value)
