@@ -94,7 +94,8 @@ def _row(
 
 def _stressed(pulls: list[Pulled], seen: list[ForceSeen], index: dict[int, int], start: date | None):
     """One entry per day. Forces from the finished stressing day; at the first stressing, which found the bars slack,
-    a standing force read the same day is what was left."""
+    a standing force read the same day is what was left. A bar last found broken or missing was not made whole by a work
+    that does not say so: it stays slack until it is read (`model`)."""
     for on in sorted({pulled.on for pulled in pulls}):
         left: dict[int, float] = {}
         if on == start:
@@ -102,8 +103,17 @@ def _stressed(pulls: list[Pulled], seen: list[ForceSeen], index: dict[int, int],
         for pulled in pulls:
             if pulled.on == on:
                 left |= {bar: force for bar, force in pulled.left_lb.items() if bar in index}
+        left |= {bar: 0.0 for bar in _broken(seen, on) if bar not in left}
         forces = tuple(left.get(bar) for bar in index) if left else ()
         yield Stressed(on_day=float(on.toordinal()), forces_lb=forces)
+
+
+def _broken(seen: list[ForceSeen], on: date) -> set[int]:
+    """Bars whose last word by a day is that they are broken or missing."""
+    last: dict[int, ForceSeen] = {}
+    for row in sorted((row for row in seen if row.on <= on), key=lambda row: (row.on, row.is_broken)):
+        last[row.bar_id] = row
+    return {bar for bar, row in last.items() if row.is_broken}
 
 
 def _readings(

@@ -37,6 +37,8 @@ def read_days(history: RowHistory) -> list[ReadDay]:
     days: dict[float, dict[int, float]] = defaultdict(dict)
     left_out: dict[float, str] = {}
     for stressed in row.stressed:
+        if not any(stressed.forces_lb):
+            continue  # broken bars only: nothing was read that day
         days[stressed.on_day] |= {place: force for place, force in enumerate(stressed.forces_lb) if force is not None}
     for read in row.readings:
         days[read.on_day][read.bar_index] = read.force_lb

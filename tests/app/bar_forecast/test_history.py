@@ -11,8 +11,10 @@ from inspections.assembly.bars import bar_pressures
 from inspections.assembly.loss_history import loss_histories
 from inspections.models import Finding, Inspection
 from inspections.queries.clock_facts import clock_facts
+from inspections.reckoning.force_history import read_days
 from inspections.rules.clocks.bars import standing_forces
 from inspections.rules.frost import FROST, FROST_UNKNOWN, SAME_DAY
+from inventory.mechanics.bars.loss import forecast
 from inventory.models import Agency, Bar, BarPolicy, Span, StressingSystem, Work
 from inventory.queries.bars import bar_policy_of
 from tests.makers.bar_history import days_after, make_decks, read_all
@@ -153,6 +155,27 @@ def test_a_day_on_one_span_pulls_no_bar_of_another(deck, now):
     policy = loss_policy_of(bar_policy_of(deck.agency))
     rows = loss_histories([deck], {deck.agency_id: policy}, AS_OF)[deck.pk]
     assert [len(history.row.stressed) for history in rows] == [2, 1]
+
+
+def test_a_work_without_readings_does_not_mend_a_broken_bar(deck):
+    """The office enters "all bars to target" after bar 2 was found broken: slack in the forecast and nothing in the
+    rating until it is read; the bars beside it are taken at the target."""
+    read_all(deck, date(2025, 4, 1), 45_000.0)
+    check(deck, date(2025, 5, 1), number=2, kind="broken", force_method="")
+    Work.objects.create(structure=deck, kind="retension", done_on=date(2025, 6, 1), summary="All bars to target.")
+    row = row_of(deck).row
+    assert row.stressed[-1].forces_lb == (None, 0.0, None, None)
+    told = forecast(
+        row,
+        policy=loss_policy_of(bar_policy_of(deck.agency)),
+        from_day=float(AS_OF.toordinal()),
+        days_ahead=365.0,
+    )
+    assert told.bars[1].middle_lb == 0.0 and told.bars[0].middle_lb > 30_000.0
+    assert bar_pressures(structure=deck, as_of=AS_OF).by_span[1].bars.forces_lb[1] == 0.0
+    check(deck, date(2026, 5, 1), number=2, force_lb=50_000.0)
+    assert row_of(deck).row.readings[-1].force_lb == 50_000.0
+    assert read_days(row_of(deck))[-1].mean_lb == 50_000.0
 
 
 def test_many_structures_in_as_many_queries_as_two(county):
