@@ -7,9 +7,9 @@ from django.utils import timezone
 
 from inventory.models import DeliveredBeam, MemberGroup, Person, SettingRecord, SettingStep, Span, Structure
 from inventory.queries.people import permits_of
+from inventory.queries.setting import step_states
 from inventory.rules.refusals import Refused, Stale
 from inventory.rules.setting import (
-    StepState,
     asks_of,
     is_tall,
     list_faults,
@@ -142,7 +142,7 @@ def finish_step(
     _refuse(_step_faults(fresh, step, fields, _day(at)))
     day = fields["done_on"]
     steps = list(fresh.steps.all())
-    skipped = open_before(_states(steps), order, day)
+    skipped = open_before(step_states(steps), order, day)
     who, why = fields.get("passed_over_by") or "", fields.get("passed_over_reason") or ""
     _refuse(order_faults(open_steps=skipped, by=who, reason=why))
     numbers = [each.order for each in skipped]
@@ -230,19 +230,6 @@ def _step_faults(record: SettingRecord, step: SettingStep, fields: dict, today: 
     if asks == "thickness_in" and not fields.get("unit_weight_pcf"):
         faults["unit_weight_pcf"] = "Enter the weight of the layer: it is part of the dead load."
     return faults | limit_faults(fields, {"unit_weight_pcf": ("The unit weight", "above", 0, 250, "lb/ft3")})
-
-
-def _states(steps: list[SettingStep]) -> list[StepState]:
-    return [
-        StepState(
-            order=step.order,
-            title=step.title,
-            is_hold=step.is_hold,
-            done_on=step.done_on,
-            passed_over_reason=step.passed_over_reason,
-        )
-        for step in steps
-    ]
 
 
 def _hold(record: SettingRecord, revision: int, by: Person) -> tuple[Structure, SettingRecord]:

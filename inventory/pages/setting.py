@@ -7,6 +7,7 @@ from django.utils.safestring import mark_safe
 
 from inventory.drawings.setting import BeamShape, SettingShape, setting_drawing
 from inventory.models import DeliveredBeam, MemberGroup, SettingRecord, SettingStep, Span, StressingSystem
+from inventory.queries.setting import step_states
 from inventory.rules.setting import HOLDS, LAYERS, StepState, asks_of, centred_places, open_before, place_words
 from inventory.rules.setting import setting_order as order_outward
 from inventory.rules.setting_checks import (
@@ -82,16 +83,7 @@ def beam_lines(record: SettingRecord, steps: Sequence[SettingStep] = ()) -> list
 
 
 def step_lines(steps: list[SettingStep]) -> list[StepLine]:
-    states = [
-        StepState(
-            order=step.order,
-            title=step.title,
-            is_hold=step.is_hold,
-            done_on=step.done_on,
-            passed_over_reason=step.passed_over_reason,
-        )
-        for step in steps
-    ]
+    states = step_states(steps)
     done = [step.order for step in steps if step.done_on]
     last = max(done, default=0)
     lines = []
