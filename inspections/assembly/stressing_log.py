@@ -3,10 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from django.utils import timezone
+
 from inspections.models import LoggedPull, StressingDay
 from inspections.queries.ratings import current_rating
 from inspections.queries.stressing_log import entries_of
 from inspections.rules.pressed import needs_of
+from inspections.rules.pressure import SpanPressure
 from inspections.rules.stressing.finishing import Entry
 from inspections.rules.stressing.order import Slot, planned, should_read_lb, wood_limit_lb
 from inspections.rules.stressing.reopening import row_least_psi
@@ -213,14 +216,15 @@ class RowPressure:
 def pressure_after(day: StressingDay, on) -> RowPressure:
     """What the span is pressed to by the final forces of a finished day, against the greatest need on record.
 
-    Rows at other levels of the same span count with their readings in date; the weaker row counts.
+    Rows at other levels of the same span count with their readings in date; the weaker row counts. A bar read or found
+    broken on a later day counts with that where it is lower.
     """
     span, system = day.system.span, day.system
     plan = stored_plan(day.plan)
     stations = [bar.station_in / 12.0 for bar in plan.given.bars]
     sizes = {"span_ft": span.length_ft, "thickness_in": system.stressed_depth_in}
-    rows = {day.level: row_least_psi(stations_ft=stations, forces_lb=[row["force_lb"] for row in day.final], **sizes)}
     counted = bar_pressures(structure=day.structure, as_of=on).by_span.get(span.index)
+    rows = {day.level: row_least_psi(stations_ft=stations, forces_lb=_forces_now(day, counted), **sizes)}
     others = counted.bars if counted else None
     if others is not None:
         for level in sorted({place.level for place in others.places} - {day.level}):
@@ -245,6 +249,14 @@ def pressure_after(day: StressingDay, on) -> RowPressure:
         )
         + f"; {_how_known(day)}",
     )
+
+
+def _forces_now(day: StressingDay, counted: SpanPressure | None) -> list[float]:
+    """Force of each bar of a finished day, lb, or what was found in it on a later day, if lower."""
+    ended_on = day.work.done_on if day.work else timezone.localdate(day.finished_at)
+    pairs = zip(counted.bars.places, counted.counted, strict=True) if counted and counted.bars else ()
+    later = {place.bar: one.force_lb for place, one in pairs if one is not None and one.on > ended_on}
+    return [min(row["force_lb"], later.get(row["bar"], row["force_lb"])) for row in day.final]
 
 
 def _how_known(day: StressingDay) -> str:

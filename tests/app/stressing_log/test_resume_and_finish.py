@@ -1,5 +1,6 @@
 """The engineer releases the rest; the day is finished once, with all that follows from it."""
 
+from datetime import timedelta
 from uuid import uuid4
 
 import pytest
@@ -12,7 +13,7 @@ from inspections.assembly.stressing_log import day_log
 from inspections.models import Finding, Inspection, LoggedPull, OwedRating, StressingDay
 from inspections.rules.refusals import Refused, Stale
 from inventory.mechanics.errors import OutsideValidity
-from inventory.models import Event, StressingSystem, Work
+from inventory.models import Bar, Event, StressingSystem, Work
 from tests.makers.stressing_log import TrueDeck, coming, log_all, log_one, plan_of
 
 
@@ -246,6 +247,18 @@ def test_what_traffic_came_back_on_says_how_many_bars_were_read(done, crew, coun
     day = end(done, crew, now, readings={2: 57_000.0}, inspector=county.people["inspector"])
     reopen(day=day, revision=day.revision, by=crew, at=now)
     assert "1 of 6 bars read after the last pull, the rest computed" in Event.objects.get(verb="reopen_span").sentence
+
+
+def test_a_low_reading_after_the_day_keeps_traffic_off(done, crew, now):
+    """Bars 1 to 3 read at 17,280 lb the next morning: 3 x 17,280 over 3 x 576 in2 are 30 psi, whatever the log left."""
+    StressingSystem.objects.update(needed_pressure_psi=55.0)
+    day = end(done, crew, now)
+    on = day.work.done_on + timedelta(days=1)
+    check = day.structure.inspections.create(kind="bar_check", state="submitted", field_completed_on=on)
+    for bar in Bar.objects.filter(system=day.system, number__lte=3):
+        check.findings.create(kind="bar_force", bar=bar, force_lb=17_280.0, force_method="lift_off")
+    with pytest.raises(Refused, match="30 psi, under the pressure needed"):
+        reopen(day=day, revision=day.revision, by=crew, at=now + timedelta(days=1))
 
 
 def test_too_little_pressure_keeps_traffic_off_unless_an_engineer_says_why(day, crew, engineer, now):
