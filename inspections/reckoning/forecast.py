@@ -163,12 +163,13 @@ def _read_ratio(history: RowHistory, known: Known, lower_psi: float, kept: Kept 
 
     A forecast may not explain a low reading (a plate that sank, a bar that slipped); the loss then goes on from what
     was read, not from the band. Time does not make it up: the part stays until the bars are read or pulled again. A
-    reading in frost is no such reading: its force comes back on warming (`model`).
+    reading in frost is no such reading: its force comes back on warming (`model`); the lower of the last two days says
+    which it is.
     """
     last = max((stressed.on_day for stressed in history.row.stressed), default=0.0)
     since = {read.on_day for read in history.row.readings if read.on_day > last}
     counted = sorted(since)[-2:]
-    in_frost = any(read.left_out for read in history.row.readings if read.on_day in counted)
+    in_frost = bool(counted) and _is_left_out(history, min(counted, key=lambda day: _mean_lb(history, day)))
     if not since or in_frost or known.rated_psi is None or known.rated_psi >= floor(lower_psi):
         return 1.0
     ratio = max(0.0, known.rated_psi / lower_psi)
@@ -179,6 +180,15 @@ def _read_ratio(history: RowHistory, known: Known, lower_psi: float, kept: Kept 
     ):
         ratio = min(ratio, kept.results["read_ratio"])
     return round(ratio, 4)
+
+
+def _mean_lb(history: RowHistory, day: float) -> float:
+    forces = [read.force_lb for read in history.row.readings if read.on_day == day]
+    return sum(forces) / len(forces)
+
+
+def _is_left_out(history: RowHistory, day: float) -> bool:
+    return any(read.left_out for read in history.row.readings if read.on_day == day)
 
 
 def _lent(history: RowHistory, owner: Owner, pool: SummedPool | None, kept: Kept | None):
