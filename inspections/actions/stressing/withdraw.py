@@ -5,6 +5,7 @@ from datetime import datetime
 from django.db import transaction
 
 from inspections.actions.lock import lock_row, lock_structure, require_move, require_permit
+from inspections.assembly.stored_plan import plan_faults
 from inspections.models import StressingDay
 from inspections.rules import lifecycle
 from inspections.rules.refusals import Refused
@@ -23,7 +24,8 @@ def withdraw_stressing_day(*, day: StressingDay, revision: int, reason: str, by:
     require_move(lifecycle.STRESSING, row.state, StressingState.WITHDRAWN, permits)
     if not reason.strip():
         raise Refused("Say why the day is withdrawn: the reason is kept with it.")
-    if row.pulls.exclude(state=PullState.TAKEN_BACK.value).exists():
+    # A plan this version cannot read can never be ended; its log stays, and the work is entered by hand.
+    if row.pulls.exclude(state=PullState.TAKEN_BACK.value).exists() and not plan_faults(row):
         raise Refused("Bars were pulled from this sheet already: end the day as it stands, so that its log is kept.")
     was = row.state
     row.state, row.held_reason = StressingState.WITHDRAWN.value, reason.strip()[:400]

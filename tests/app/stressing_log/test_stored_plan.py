@@ -6,6 +6,7 @@ import pytest
 
 from inspections.actions.stressing.hold import hold_where_the_record_forbids
 from inspections.actions.stressing.release import release_refusals
+from inspections.actions.stressing.withdraw import withdraw_stressing_day
 from inspections.assembly.stored_plan import PlanUnreadable, plan_faults, stored_plan
 from inspections.assembly.stressing_row import row_on_record
 from inspections.models import LoggedPull, StressingDay
@@ -96,6 +97,29 @@ def test_it_can_be_withdrawn_with_a_reason(county, day, now):
     done = client.post(address, {"withdraw-revision": day.revision, "withdraw-reason": "Planned by an older version."})
     day.refresh_from_db()
     assert done.status_code == 302 and day.state == "withdrawn"
+
+
+def test_one_with_pulls_logged_is_held_then_withdrawn_and_keeps_its_log(county, day, crew, now):
+    log_one(day, crew, now)
+    day.refresh_from_db()
+    kept_otherwise(day, lacks_a_field, "plan")
+    assert hold_where_the_record_forbids(at=now) == 1
+    day.refresh_from_db()
+    page = county.client("engineer").get(f"/stressing/{day.pk}/").content.decode()
+    assert "then withdraw this sheet" in page and "Pulls logged" in page
+    withdraw_stressing_day(
+        day=day, revision=day.revision, reason="Older version.", by=county.people["engineer"], at=now
+    )
+    day.refresh_from_db()
+    assert day.state == "withdrawn" and day.pulls.count() == 1
+
+
+def test_a_readable_one_with_pulls_logged_is_ended_not_withdrawn(county, day, crew, now):
+    log_one(day, crew, now)
+    StressingDay.objects.filter(pk=day.pk).update(state="held")
+    day.refresh_from_db()
+    with pytest.raises(Refused, match="end the day as it stands"):
+        withdraw_stressing_day(day=day, revision=day.revision, reason="x", by=county.people["engineer"], at=now)
 
 
 @pytest.mark.parametrize("change", OTHER_VERSIONS)
