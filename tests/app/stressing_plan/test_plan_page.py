@@ -225,3 +225,10 @@ def test_a_pressure_typed_as_a_standing_force_is_asked_about_and_may_be_right(co
     assert page.status_code == 422 and "it would be 29,952 lb" in page.content.decode()
     page = ask(county, bridge, values | {"low_is_right": "on"})
     assert page.status_code == 200 and page.context["plan"]["start_lb"][2] == 52.0
+
+
+def test_the_list_of_days_carries_the_cautions_of_the_work(county):
+    page = county.client("crew").get("/stressing/").content.decode()
+    assert (
+        "nobody in line with a bar under load" in page and "not an order" in page and "no traffic on the span" in page
+    )
