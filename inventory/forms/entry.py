@@ -1,10 +1,13 @@
 """The base of the register's forms: fields taken from a row's own fields, shown with their units."""
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.forms.models import fields_for_model, model_to_dict
 
 from inventory.rules.refusals import Refused
+
+from .row_numbers import MOST_DIGITS
 
 UNITS = {
     "_ft": "ft",
@@ -20,6 +23,13 @@ UNITS = {
     "_pct": "percent",
     "_months": "months",
 }
+NOT_A_NUMBER = "Enter a number in digits, such as 18 or 18.5."
+
+
+def not_vast(value: float) -> None:
+    """Whole numbers of hundreds of digits are no floats: no rule can compare or print them."""
+    if abs(value) >= 10**MOST_DIGITS:
+        raise ValidationError(NOT_A_NUMBER)
 
 
 class EntryForm(forms.Form):
@@ -69,8 +79,8 @@ def _field(field: models.Field, **more) -> forms.Field | None:
         made.min_value = made.max_value = None
         made.widget.attrs.pop("min", None)
         made.widget.attrs.pop("max", None)
-        made.validators = []
-        made.error_messages["invalid"] = "Enter a number in digits, such as 18 or 18.5."
+        made.validators = [not_vast] if isinstance(made, forms.IntegerField) else []
+        made.error_messages["invalid"] = NOT_A_NUMBER
     return made
 
 

@@ -7,11 +7,10 @@ from inventory.models import SettingRecord, SettingStep
 from inventory.rules.refusals import Refused
 from inventory.rules.setting import LAYERS, MOST_PASSES, SURFACING, asks_of
 
-from .entry import EntryForm
+from .entry import NOT_A_NUMBER, EntryForm, not_vast
 
 SPARE_ROWS = 4
 MOST_ROWS = 120
-NOT_A_NUMBER = "Enter a number in digits, such as 18 or 18.5."
 VALUE_LABELS = {
     "force_lb": ("Force per bar reached", "lb"),
     "thickness_in": ("Thickness laid", "in"),
@@ -45,6 +44,7 @@ def _number(label: str, kind=forms.FloatField) -> forms.Field:
         required=False,
         widget=forms.TextInput(attrs={"inputmode": "decimal", "size": 7, "autocomplete": "off"}),
         error_messages={"invalid": NOT_A_NUMBER},
+        validators=[not_vast],
     )
 
 

@@ -8,7 +8,7 @@ from inventory.models import MemberGroup, Span, StressingSystem, Structure
 from inventory.vocabulary.record_1995 import CODE_LISTS
 from inventory.vocabulary.structures import DeckKind
 
-from .entry import EntryForm
+from .entry import EntryForm, not_vast
 
 
 def coded(item: str) -> forms.ChoiceField:
@@ -118,7 +118,9 @@ class MemberForm(EntryForm):
 
 class BarsForm(EntryForm):
     row_model = StressingSystem
-    bar_count = forms.IntegerField(label="Number of bars", help_text="Set out from the first bar at the spacing.")
+    bar_count = forms.IntegerField(
+        label="Number of bars", help_text="Set out from the first bar at the spacing.", validators=[not_vast]
+    )
     first_station_ft = forms.FloatField(
         label="First bar from the first bearing", widget=forms.NumberInput(attrs={"step": "any"})
     )
