@@ -5,6 +5,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -62,39 +63,40 @@ class Run:
         tell(f"\n== {name}")
         begun = time.monotonic()
         done = subprocess.run(command, cwd=ROOT, env=self.environment(**more), stdin=subprocess.DEVNULL)
-        return self._ended(name, done.returncode, begun)
+        return self._ended(name, done.returncode, time.monotonic() - begun)
 
-    def beside(self, first: "Step", other: "Step") -> None:
-        """Two steps at once where there are two processors; what the other says is told once the first is done."""
+    def lanes(self, first: list["Step"], other: list["Step"]) -> None:
+        """Two rows of steps at once where there are two processors; what the other says is told after the first."""
         if (os.cpu_count() or 1) < 2:
-            for each in (first, other):
+            for each in [*first, *other]:
                 self.step(each.name, each.command, **each.environment)
             return
-        begun = time.monotonic()
-        with tempfile.TemporaryFile(mode="w+", encoding="utf-8", errors="replace") as said:
-            beside = subprocess.Popen(
-                other.command,
-                cwd=ROOT,
-                env=self.environment(folder="check-beside", **other.environment),
-                stdin=subprocess.DEVNULL,
-                stdout=said,
-                stderr=subprocess.STDOUT,
-            )
-            try:
-                self.step(first.name, first.command, **first.environment)
-                code = beside.wait()
-            finally:
-                if beside.poll() is None:
-                    beside.terminate()
-                    beside.wait()
-            said.seek(0)
-            tell(f"\n== {other.name} (at the same time)")
-            tell(said.read().rstrip())
-        self._ended(other.name, code, begun)
+        with ThreadPoolExecutor(max_workers=1) as beside:
+            later = beside.submit(lambda: [self._quietly(each) for each in other])
+            for each in first:
+                self.step(each.name, each.command, **each.environment)
+            for each, (code, seconds, said) in zip(other, later.result(), strict=True):
+                tell(f"\n== {each.name} (beside the others)")
+                tell(said.rstrip())
+                self._ended(each.name, code, seconds)
 
-    def _ended(self, name: str, code: int, begun: float) -> bool:
+    def _quietly(self, step: "Step") -> tuple[int, float, str]:
+        begun = time.monotonic()
+        done = subprocess.run(
+            step.command,
+            cwd=ROOT,
+            env=self.environment(folder="check-beside", **step.environment),
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            errors="replace",
+        )
+        return done.returncode, time.monotonic() - begun, done.stdout
+
+    def _ended(self, name: str, code: int, seconds: float) -> bool:
         word = "ok" if code == 0 else f"FAILED ({code})"
-        self.outcomes.append(Outcome(name, word, time.monotonic() - begun))
+        self.outcomes.append(Outcome(name, word, seconds))
         return code == 0
 
     def left_out(self, name: str, why: str) -> None:
@@ -114,6 +116,7 @@ class Run:
         return 1 if bad else 0
 
 
+WITHOUT_ROWS = ("tests/unit", "tests/published", "tests/outside", "tests/house")
 ON_POSTGRES = "the database suite, on PostgreSQL"
 
 
@@ -164,17 +167,24 @@ def suites(run: Run) -> None:
     memory = "/dev/shm" if os.access("/dev/shm", os.W_OK) else None
     with ExitStack() as held:
         folder = held.enter_context(tempfile.TemporaryDirectory(prefix="spl-check-", dir=memory))
-        whole = Step(
-            "the whole suite, on SQLite", pytest("tests"), {"SPANLEDGER_TEST_SQLITE": f"{folder}/test.sqlite3"}
+        with_rows = Step(
+            "the suite with a database, on SQLite",
+            pytest("tests", *(f"--ignore={each}" for each in WITHOUT_ROWS)),
+            {"SPANLEDGER_TEST_SQLITE": f"{folder}/rows.sqlite3"},
+        )
+        without = Step(
+            "the suite of kernel, rules, published pages and house",
+            pytest(*WITHOUT_ROWS),
+            {"SPANLEDGER_TEST_SQLITE": f"{folder}/house.sqlite3"},
         )
         try:
             url = held.enter_context(private_postgres())
         except NoPostgres as missing:
-            run.step(whole.name, whole.command, **whole.environment)
+            run.lanes([with_rows], [without])
             run.left_out(ON_POSTGRES, str(missing))
         else:
-            rows = pytest("tests", "-m", "database and not browser")
-            run.beside(whole, Step(ON_POSTGRES, rows, {"DATABASE_URL": url}))
+            again = Step(ON_POSTGRES, pytest("tests", "-m", "database and not browser"), {"DATABASE_URL": url})
+            run.lanes([with_rows], [without, again])
     # Ratios against general tools doing the same work in the same run; printed, so that a slide is seen.
     run.step("benches", pytest("tests/bench", "-m", "bench", "-s"))
 
