@@ -134,6 +134,18 @@ def _jack_faults(day: StressingDay, as_of: date) -> list[str]:
     return told
 
 
+def calibration_faults(day: StressingDay, as_of: date) -> tuple[str, ...]:
+    """A calibration that has expired since the sheet was released without a word about it."""
+    if day.release_note.strip():
+        return ()
+    return tuple(
+        f"{name}: {words}. The engineer released this sheet without a reason for that: have jack and gauge calibrated "
+        "and enter it under Jacks, or plan and release again."
+        for name, words, warns in calibrations(day, as_of)
+        if warns
+    )
+
+
 def calibrations(day: StressingDay, as_of: date) -> list[tuple[str, str, bool]]:
     """(jack, calibration in words, whether it warns) for each jack of the plan, on a day."""
     held = {jack.pk: jack for jack in Jack.objects.filter(pk__in=day.jack_ids)}

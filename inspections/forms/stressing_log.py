@@ -97,6 +97,13 @@ class LogPullForm(PlainForm):
             order_reason=given["order_reason"],
         )
 
+    @property
+    def typed(self) -> list[tuple[str, str]]:
+        """(label, text) of every box that was filled, for a page that cannot show the boxes again."""
+        shown = [(name, field) for name, field in self.fields.items() if not self[name].is_hidden]
+        pairs = [(field.label, str(self.data.get(self.add_prefix(name), "")).strip()) for name, field in shown]
+        return [(label, text) for label, text in pairs if text]
+
     def beside_rows(self) -> list[dict]:
         return [
             {"name": name, "before": self[f"n{index}_before"], "after": self[f"n{index}_after"]}

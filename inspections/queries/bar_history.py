@@ -7,7 +7,7 @@ from datetime import date
 
 from inspections.models import Finding, StressingDay
 from inspections.vocabulary.findings import FindingKind, ForceMethod
-from inspections.vocabulary.states import StressingState
+from inspections.vocabulary.states import InspectionState, StressingState
 from inventory.models import Structure, Work
 from inventory.vocabulary.structures import WorkKind
 
@@ -87,8 +87,12 @@ def read_after_pull(pulls: Iterable[Pulled]) -> dict[tuple[int, date], float]:
 
 
 def forces_seen(structure_ids: Iterable[int]) -> dict[int, list[ForceSeen]]:
-    """Every standing force read in inspections handed over, by structure; a gauge at lock-off is none."""
+    """Every standing force read in inspections handed over, by structure; a gauge at lock-off is none.
+
+    One sent back counts only where it is lower than what was firmly read before, or where nothing was, as in a rating.
+    """
     found: dict[int, list[ForceSeen]] = defaultdict(list)
+    firm_lb: dict[int, float] = {}
     rows = Finding.objects.filter(
         kind__in=(FindingKind.BAR_FORCE.value, FindingKind.BROKEN.value),
         bar__isnull=False,
@@ -97,8 +101,8 @@ def forces_seen(structure_ids: Iterable[int]) -> dict[int, list[ForceSeen]]:
         inspection__field_completed_on__isnull=False,
     ).order_by("inspection__field_completed_on", "pk")
     columns = ("kind", "bar_id", "force_lb", "force_method", "repeats_lb", "wood_temp_f", "moisture_pct")
-    for structure_id, on, kind, bar_id, force, method, repeats, temp, moisture in rows.values_list(
-        "inspection__structure_id", "inspection__field_completed_on", *columns
+    for structure_id, on, state, kind, bar_id, force, method, repeats, temp, moisture in rows.values_list(
+        "inspection__structure_id", "inspection__field_completed_on", "inspection__state", *columns
     ):
         broken = kind == FindingKind.BROKEN
         if broken or method == ForceMethod.HAND_LOOSE:
@@ -114,6 +118,10 @@ def forces_seen(structure_ids: Iterable[int]) -> dict[int, list[ForceSeen]]:
                 moisture_pct=moisture,
             )
         else:
+            continue
+        if state != InspectionState.SENT_BACK:
+            firm_lb[bar_id] = seen.force_lb
+        elif seen.force_lb >= firm_lb.get(bar_id, seen.force_lb + 1.0):
             continue
         found[structure_id].append(seen)
     return found

@@ -91,6 +91,8 @@ def _show(
     log = day_log(day)
     shown = slot_to_show(log, day.state, _wanted(request, is_posted=form is not None))
     pull = shown_pull(day, log, shown) if shown else None
+    is_other = pull is None or _wanted(request, is_posted=form is not None) != pull.slot.key
+    kept = form.typed if form is not None and form.is_bound and is_other else ()
     if pull is not None:
         form = _form(request, log, pull, form, problems)
     permits = permits_of(request.user, day.structure.agency)
@@ -104,6 +106,7 @@ def _show(
         "pull": pull,
         "form": form if pull else None,
         "problems": problems,
+        "kept": kept,
         "is_typed_back": bool(pull and form and not form.is_bound and "typed" in request.GET),
         "bars": bars_now(log, shown),
         "lines": lines if "all" in request.GET else lines[:NEWEST],

@@ -7,7 +7,7 @@ from uuid import UUID
 from django.db import IntegrityError, transaction
 
 from inspections.actions.lock import day_of, require_move
-from inspections.assembly.stressing_basis import sheet_faults
+from inspections.assembly.stressing_basis import calibration_faults, sheet_faults
 from inspections.assembly.stressing_log import DayLog, day_log, pull_asked
 from inspections.models import LoggedPull, StressingDay
 from inspections.queries.stressing_log import bars_of_day, jacks_of_day
@@ -97,8 +97,9 @@ def _refuse_doubled(log: DayLog, slot: Slot) -> None:
 
 
 def _sheet_faults(day: StressingDay, at: datetime) -> tuple[str, ...]:
-    """Why the released sheet must not be used today: a bar set aside since, a jack changed or retired."""
-    return tuple(sheet_faults(day, day_of(at)))
+    """Why the released sheet must not be used today: a bar set aside since, a jack changed, retired or out of date."""
+    on = day_of(at)
+    return (*sheet_faults(day, on), *calibration_faults(day, on))
 
 
 def _neighbour_faults(log: DayLog, slot: Slot, seen: PullSeen) -> tuple[str, ...]:

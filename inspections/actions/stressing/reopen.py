@@ -19,8 +19,9 @@ from .day_in_hand import hold_day, save_day, tell
 
 @transaction.atomic
 def reopen(*, day: StressingDay, revision: int, by: Person, at: datetime, reason: str = "") -> StressingDay:
-    """Record the hour and the person. Refused while a jack may be on a bar, and where the least local pressure is under
-    the need or 40 psi unless an engineer gives the reason. A span reopened already is left as it is.
+    """Record the hour and the person. Refused while a jack may be on a bar, and, unless an engineer gives the reason,
+    where no bar was read after the last pull or the least local pressure is under the need or 40 psi. A span reopened
+    already is left as it is.
     """
     _structure, held, permits = hold_day(day, by=by, permit=Permit.LOG_STRESSING)
     if held.reopened_at is not None:
@@ -34,6 +35,7 @@ def reopen(*, day: StressingDay, revision: int, by: Person, at: datetime, reason
         need_psi=pressure.need_psi if pressure else None,
         other_days=[f"span {other.span_index}" for other in other_days_at_work(held)],
         is_finished=is_finished,
+        bars_read=sum(1 for row in held.final if row.get("is_read")) if is_finished else None,
     )
     if hard:
         raise Refused(*hard)

@@ -11,7 +11,7 @@ from inspections.assembly.stressing_log import day_log
 from inspections.models import StressingDay
 from inspections.rules import lifecycle
 from inspections.rules.refusals import Refused
-from inspections.rules.stressing.order import greatest_left_lb, highest_allowed_lb, pass_to_learn
+from inspections.rules.stressing.order import greatest_left_lb, highest_allowed_lb, pass_to_learn, slots_left
 from inspections.vocabulary.states import PullState, StressingState
 from inventory.models import Person
 from inventory.vocabulary.roles import Permit
@@ -98,6 +98,11 @@ def _plan_from_here(day: StressingDay, leave_out: tuple[int, ...], by: Person, a
 def _still_within(day: StressingDay) -> None:
     """No crew is sent on with a plan above the greatest that was just released, or one that may not be used."""
     log = day_log(day)
+    if log.plan.refusals and slots_left(log.plan, log.logged):
+        raise Refused(
+            f"The plan in use may not be used: {' '.join(log.plan.refusals)} Leave bars out, go back to the plan "
+            "before, or end the day as it stands."
+        )
     left = greatest_left_lb(log.plan, log.logged)
     tolerance = 1e-6 * day.released_most_lb
     if left > day.released_most_lb + tolerance:

@@ -24,11 +24,17 @@ def row_least_psi(
 
 
 def reopening_faults(
-    *, least_psi: float | None, need_psi: float | None, other_days: Sequence[str] = (), is_finished: bool = True
+    *,
+    least_psi: float | None,
+    need_psi: float | None,
+    other_days: Sequence[str] = (),
+    is_finished: bool = True,
+    bars_read: int | None = None,
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """(what nobody may pass over, what an engineer may pass over with his reason); both empty: traffic may come back.
 
-    `other_days`: names of other stressing days under way on the bridge, a jack may be on a bar.
+    `bars_read`: bars read after the last pull, None where it does not matter. `other_days`: names of other stressing
+    days under way on the bridge, a jack may be on a bar.
     """
     hard, soft = [], []
     if not is_finished:
@@ -37,6 +43,11 @@ def reopening_faults(
         )
     for name in other_days:
         hard.append(f"Another stressing day is under way on this bridge ({name}): no traffic until it is finished.")
+    if bars_read == 0:
+        soft.append(
+            "No bar was read after the last pull, so what stands is the model's word alone: read bars about the "
+            "weakest stretch and enter them when the day is finished, or let the engineer decide."
+        )
     if least_psi is None:
         soft.append("The least local pressure cannot be worked out from the bars on record.")
     else:

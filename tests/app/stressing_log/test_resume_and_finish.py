@@ -228,18 +228,34 @@ def test_what_was_learned_stands_in_the_finished_plan(make_day, crew, county, no
     assert day.released_plan["given"]["deck"]["wood_factor"] == 1.0
 
 
-def test_traffic_comes_back_apart_and_only_with_pressure(done, crew, now):
+def test_traffic_comes_back_apart_and_only_with_pressure(done, crew, county, now):
     """All bars near 57,600 lb press the deck with about 100 psi; with 55 psi needed traffic may come back."""
     StressingSystem.objects.update(needed_pressure_psi=55.0)
     with pytest.raises(Refused, match="not finished"):
         reopen(day=done, revision=done.revision, by=crew, at=now)
-    day = end(done, crew, now)
+    day = end(done, crew, now, readings={2: 57_000.0}, inspector=county.people["inspector"])
     assert day.reopened_at is None
     day = reopen(day=day, revision=day.revision, by=crew, at=now)
     assert day.reopened_at == now and day.reopened_by == crew
     again = reopen(day=day, revision=day.revision, by=crew, at=now.replace(hour=23))
     assert again.reopened_at == now
+
+
+def test_on_the_models_word_alone_only_an_engineer_lets_traffic_back(done, crew, engineer, now):
+    StressingSystem.objects.update(needed_pressure_psi=55.0)
+    day = end(done, crew, now)
+    with pytest.raises(Refused, match="No bar was read after the last pull"):
+        reopen(day=day, revision=day.revision, by=crew, at=now, reason="the sheet says so")
+    day = reopen(day=day, revision=day.revision, by=engineer, at=now, reason="load cell failed, watched by me")
     assert "computed by the model, no bar read" in Event.objects.get(verb="reopen_span").sentence
+
+
+def test_a_calibration_that_ran_out_after_the_release_stops_the_sheet(day, crew, now):
+    """Released without a word about the jack; a year later its calibration is out of date."""
+    late = now + timedelta(days=800)
+    with pytest.raises(Refused, match="released this sheet without a reason"):
+        log_one(day, crew, late)
+    assert not day.pulls.exists()
 
 
 def test_what_traffic_came_back_on_says_how_many_bars_were_read(done, crew, county, now):
