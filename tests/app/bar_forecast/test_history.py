@@ -189,3 +189,20 @@ def test_many_structures_in_as_many_queries_as_two(county):
         counts.append(len(queries))
         assert all(len(found[one.pk][0].row.readings) == 8 for one in some)
     assert counts[0] == counts[1] <= 6 and Agency.objects.exists()
+
+
+def test_a_reading_sent_back_lowers_and_lifts_nothing(deck):
+    """30,000 lb stands firm; sent back, 50,000 is not believed before it is put right, 20,000 is."""
+    check(deck, date(2021, 6, 1), force_lb=30_000.0)
+    check(deck, date(2022, 6, 1), force_lb=50_000.0, state="sent_back")
+    assert [read.force_lb for read in row_of(deck).row.readings] == [30_000.0]
+    check(deck, date(2023, 6, 1), force_lb=20_000.0, state="sent_back")
+    assert [read.force_lb for read in row_of(deck).row.readings] == [30_000.0, 20_000.0]
+    facts, _ = clock_facts([deck.pk])[deck.pk]
+    (bar,) = [bar for bar in facts.bars[0].bars if bar.number == 1]
+    assert [force for _, force in bar.readings] == [30_000.0, 20_000.0]
+
+
+def test_a_reading_sent_back_counts_where_nothing_else_was_read(deck):
+    check(deck, date(2021, 6, 1), force_lb=30_000.0, state="sent_back", number=2)
+    assert [read.force_lb for read in row_of(deck).row.readings] == [30_000.0]
