@@ -7,8 +7,6 @@ from django.forms.models import fields_for_model, model_to_dict
 
 from inventory.rules.refusals import Refused
 
-from .row_numbers import MOST_DIGITS
-
 UNITS = {
     "_ft": "ft",
     "_in": "in",
@@ -23,13 +21,27 @@ UNITS = {
     "_pct": "percent",
     "_months": "months",
 }
+MOST_FLOAT = 10**300
 NOT_A_NUMBER = "Enter a number in digits, such as 18 or 18.5."
 
 
 def not_vast(value: float) -> None:
-    """Whole numbers of hundreds of digits are no floats: no rule can compare or print them."""
-    if abs(value) >= 10**MOST_DIGITS:
+    """Whole numbers of hundreds of digits are no floats: no rule can compare or print them. Others the rules judge."""
+    if abs(value) >= MOST_FLOAT:
         raise ValidationError(NOT_A_NUMBER)
+
+
+def plain_digits(field: forms.Field) -> forms.Field:
+    """Python reads 1_000 and the digits of other scripts as numbers; whoever typed them is asked, not guessed."""
+    read = field.to_python
+
+    def to_python(value):
+        if isinstance(value, str) and ("_" in value or not value.isascii()):
+            raise ValidationError(NOT_A_NUMBER)
+        return read(value)
+
+    field.to_python = to_python
+    return field
 
 
 class EntryForm(forms.Form):
@@ -81,6 +93,7 @@ def _field(field: models.Field, **more) -> forms.Field | None:
         made.widget.attrs.pop("max", None)
         made.validators = [not_vast] if isinstance(made, forms.IntegerField) else []
         made.error_messages["invalid"] = NOT_A_NUMBER
+        plain_digits(made)
     return made
 
 

@@ -7,7 +7,7 @@ from inventory.models import SettingRecord, SettingStep
 from inventory.rules.refusals import Refused
 from inventory.rules.setting import LAYERS, MOST_PASSES, SURFACING, asks_of
 
-from .entry import NOT_A_NUMBER, EntryForm, not_vast
+from .entry import NOT_A_NUMBER, EntryForm, not_vast, plain_digits
 
 SPARE_ROWS = 4
 MOST_ROWS = 120
@@ -39,12 +39,14 @@ class RecordForm(EntryForm):
 
 
 def _number(label: str, kind=forms.FloatField) -> forms.Field:
-    return kind(
-        label=label,
-        required=False,
-        widget=forms.TextInput(attrs={"inputmode": "decimal", "size": 7, "autocomplete": "off"}),
-        error_messages={"invalid": NOT_A_NUMBER},
-        validators=[not_vast],
+    return plain_digits(
+        kind(
+            label=label,
+            required=False,
+            widget=forms.TextInput(attrs={"inputmode": "decimal", "size": 7, "autocomplete": "off"}),
+            error_messages={"invalid": NOT_A_NUMBER},
+            validators=[not_vast],
+        )
     )
 
 

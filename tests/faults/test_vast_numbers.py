@@ -1,4 +1,4 @@
-"""Whole numbers of hundreds of digits: an entry refuses them in a sentence and keeps what was typed.
+"""Numbers no person means: an entry refuses them in a sentence and keeps what was typed.
 
 400 digits: past the largest double (1.8e308, IEEE 754) and short of what Python itself refuses to read (4,300 digits).
 """
@@ -11,7 +11,8 @@ from tests.makers.inspected import make_stressed_deck
 VAST = "9" * 400
 
 
-@pytest.mark.parametrize("number", [VAST, f"-{VAST}"])
+# What Python would read as numbers beside them: underscores between digits (PEP 515), digits of other scripts.
+@pytest.mark.parametrize("number", [VAST, f"-{VAST}", "1_0", "٢"])
 def test_a_vast_number_is_refused_in_a_sentence_wherever_a_count_is_asked(county, number):
     bridge, deck = make_stringer_bridge(county.agency), make_stressed_deck(county.agency)
     span = bridge.spans.get()
