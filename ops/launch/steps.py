@@ -5,7 +5,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor, as_completed
 from contextlib import ExitStack
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -34,6 +34,7 @@ class Outcome:
 @dataclass
 class Step:
     name: str
+    folder: str
     command: list[str]
     environment: dict[str, str]
 
@@ -65,27 +66,22 @@ class Run:
         done = subprocess.run(command, cwd=ROOT, env=self.environment(**more), stdin=subprocess.DEVNULL)
         return self._ended(name, done.returncode, time.monotonic() - begun)
 
-    def lanes(self, first: list["Step"], other: list["Step"]) -> None:
-        """Two rows of steps at once where there are two processors; what the other says is told after the first."""
-        if (os.cpu_count() or 1) < 2:
-            for each in [*first, *other]:
-                self.step(each.name, each.command, **each.environment)
-            return
-        with ThreadPoolExecutor(max_workers=1) as beside:
-            later = beside.submit(lambda: [self._quietly(each) for each in other])
-            for each in first:
-                self.step(each.name, each.command, **each.environment)
-            for each, (code, seconds, said) in zip(other, later.result(), strict=True):
-                tell(f"\n== {each.name} (beside the others)")
+    def at_once(self, steps: list["Step"]) -> None:
+        """Steps that do not touch each other, two at a time where there are two processors, each told when it ends."""
+        with ThreadPoolExecutor(max_workers=min(2, os.cpu_count() or 1)) as workers:
+            running = {workers.submit(self._quietly, each): each for each in steps}
+            for done in as_completed(running):
+                code, seconds, said = done.result()
+                tell(f"\n== {running[done].name} ({seconds:.0f} s)")
                 tell(said.rstrip())
-                self._ended(each.name, code, seconds)
+                self._ended(running[done].name, code, seconds)
 
     def _quietly(self, step: "Step") -> tuple[int, float, str]:
         begun = time.monotonic()
         done = subprocess.run(
             step.command,
             cwd=ROOT,
-            env=self.environment(folder="check-beside", **step.environment),
+            env=self.environment(folder=f"check-{step.folder}", **step.environment),
             stdin=subprocess.DEVNULL,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
@@ -116,7 +112,6 @@ class Run:
         return 1 if bad else 0
 
 
-WITHOUT_ROWS = ("tests/unit", "tests/published", "tests/outside", "tests/house")
 ON_POSTGRES = "the database suite, on PostgreSQL"
 
 
@@ -166,25 +161,25 @@ def suites(run: Run) -> None:
     # A file, so that two connections can meet in it; in memory where the machine offers that, for it is thrown away.
     memory = "/dev/shm" if os.access("/dev/shm", os.W_OK) else None
     with ExitStack() as held:
-        folder = held.enter_context(tempfile.TemporaryDirectory(prefix="spl-check-", dir=memory))
-        with_rows = Step(
-            "the suite with a database, on SQLite",
-            pytest("tests", *(f"--ignore={each}" for each in WITHOUT_ROWS)),
-            {"SPANLEDGER_TEST_SQLITE": f"{folder}/rows.sqlite3"},
-        )
-        without = Step(
-            "the suite of kernel, rules, published pages and house",
-            pytest(*WITHOUT_ROWS),
-            {"SPANLEDGER_TEST_SQLITE": f"{folder}/house.sqlite3"},
-        )
+        held_in = held.enter_context(tempfile.TemporaryDirectory(prefix="spl-check-", dir=memory))
+
+        def on_sqlite(name: str, folder: str, *places: str) -> Step:
+            return Step(name, folder, pytest(*places), {"SPANLEDGER_TEST_SQLITE": f"{held_in}/{folder}.sqlite3"})
+
+        steps = [
+            on_sqlite("tests of pages and actions, on SQLite", "app", "tests/app"),
+            on_sqlite("tests of kernel and rules", "unit", "tests/unit", "tests/published"),
+            on_sqlite("tests of faults and in a browser", "faults", "tests/faults", "tests/browser"),
+            on_sqlite("tests against other methods, and of the house", "house", "tests/outside", "tests/house"),
+        ]
         try:
             url = held.enter_context(private_postgres())
         except NoPostgres as missing:
-            run.lanes([with_rows], [without])
             run.left_out(ON_POSTGRES, str(missing))
         else:
-            again = Step(ON_POSTGRES, pytest("tests", "-m", "database and not browser"), {"DATABASE_URL": url})
-            run.lanes([with_rows], [without, again])
+            again = pytest("tests", "-m", "database and not browser")
+            steps.insert(1, Step(ON_POSTGRES, "postgres", again, {"DATABASE_URL": url}))
+        run.at_once(steps)
     # Ratios against general tools doing the same work in the same run; printed, so that a slide is seen.
     run.step("benches", pytest("tests/bench", "-m", "bench", "-s"))
 
