@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from inspections.models import Finding
-from inspections.queries.bar_history import pulls_of, read_after_pull
+from inspections.queries.bar_history import Pulled, pulls_of, read_after_pull
 from inspections.queries.forecasts import lower_edges
 from inspections.queries.inspections import RECEIVED, standing_findings
 from inspections.rules.pressure import (
@@ -62,7 +62,7 @@ def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
             stressed_depth_in=system.stressed_depth_in,
             as_of=as_of,
             interval_months=structure.agency.bar_check_months,
-            pulled_on=max((pulled.on for pulled in pulls if pulled.is_of(system.pk)), default=None),
+            pulled_on=_last_pulls(system, bars, pulls),
         )
         by_span[system.span.index] = with_lower_edge(by_readings, edges.get(system.pk))
         hardware[system.span.index] = bar_hardware(system=system, bars=bars, findings=findings)
@@ -76,6 +76,16 @@ def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
         least_psi=min(known) if len(known) == len(pressures) else None,
         standing=worst_bar_standing((row.counted_psi, needed.get(index)) for index, row in by_span.items()),
     )
+
+
+def _last_pulls(system: StressingSystem, bars: list[Bar], pulls: list[Pulled]) -> dict[str, date]:
+    """The last day the bars of each level were pulled; a level nobody pulled is not in it."""
+    found: dict[str, date] = {}
+    for level in {bar.level for bar in bars}:
+        days = [pulled.on for pulled in pulls if pulled.is_of(system.pk, level)]
+        if days:
+            found[level] = max(days)
+    return found
 
 
 def bar_state(*, span: Span, pressures: StructurePressures) -> BarState:

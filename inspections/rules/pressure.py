@@ -9,7 +9,7 @@ it is lower, rounded down to whole psi [model, owner policy].
 """
 
 from calendar import monthrange
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from math import floor
@@ -190,15 +190,21 @@ def span_pressure(
     stressed_depth_in: float,
     as_of: date,
     interval_months: int,
-    pulled_on: date | None = None,
+    pulled_on: date | Mapping[str, date] | None = None,
 ) -> SpanPressure:
-    """Least local pressure over the levels of a span's bars, from readings alone; `with_lower_edge` goes on."""
+    """Least local pressure over the levels of a span's bars, from readings alone; `with_lower_edge` goes on.
+
+    `pulled_on`: the last day the bars were pulled, or that of each level where a day's work pulled one of them only.
+    """
     bars, by_bar = list(bars), {}
+    pulled = {
+        place.level: pulled_on.get(place.level) if isinstance(pulled_on, Mapping) else pulled_on for place in bars
+    }
     for reading in readings:
         by_bar.setdefault(reading.bar, []).append(reading)
     forces = {
         place.bar: force_to_count(
-            by_bar.get(place.bar, ()), as_of=as_of, interval_months=interval_months, pulled_on=pulled_on
+            by_bar.get(place.bar, ()), as_of=as_of, interval_months=interval_months, pulled_on=pulled[place.level]
         )
         for place in bars
     }
@@ -220,7 +226,7 @@ def span_pressure(
             bars=counted,
             counted=tuple(None for _ in bars),
         )
-    credited = tuple(forces[place.bar] and _counted(forces[place.bar], pulled_on) for place in bars)
+    credited = tuple(forces[place.bar] and _counted(forces[place.bar], pulled[place.level]) for place in bars)
     try:
         least, oldest = counted.least_psi(), min(day for _f, day in known)
         absent, filled = (tuple(_name(place) for place in part) for part in counted.without_reading())

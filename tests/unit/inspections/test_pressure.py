@@ -122,6 +122,19 @@ def test_the_slacker_level_of_bars_counts():
     assert span_pressure(readings=rows, **(DECK | {"bars": places})).least_psi == pytest.approx(10.0)
 
 
+def test_a_pull_of_the_top_bars_sets_no_reading_of_the_bottom_ones_aside():
+    """Bottom bars at 5,760 lb last year and 23,040 lb now: the lower counts, 5,760 / 576 in2 = 10 psi, unless they too
+    were pulled between; then 40 psi."""
+    places = [BarPlace(bar=n + 100 * lvl, number=n, level=("top", "bottom")[lvl], station_ft=4.0 * n - 2.0)
+              for n in range(1, 7) for lvl in (0, 1)]  # fmt: skip
+    rows = [read(23040, bar=place.bar) for place in places]
+    rows += [read(5760, bar=place.bar, on=date(2025, 5, 1)) for place in places if place.level == "bottom"]
+    deck, pull = DECK | {"bars": places}, date(2026, 1, 1)
+    assert span_pressure(readings=rows, **deck, pulled_on={"top": pull}).least_psi == pytest.approx(10.0)
+    both = {"top": pull, "bottom": pull}
+    assert span_pressure(readings=rows, **deck, pulled_on=both).least_psi == pytest.approx(40.0)
+
+
 def test_last_day_of_a_reading():
     assert last_current_day(date(2024, 6, 15), 24) == date(2026, 6, 15)
     assert last_current_day(date(2024, 8, 31), 6) == date(2025, 2, 28)
