@@ -1,26 +1,52 @@
 """The demonstration county: complete, telling, and the same for the same seed and date."""
 
+from collections import Counter
+from dataclasses import dataclass
 from datetime import date
 
 import pytest
 from django.db import transaction
 
 from inspections.models import BarForecast, Finding, Inspection, Rating, Recommendation, Reminder, StressingDay
-from inventory.models import Bar, SettingRecord, StressingSystem, SurfacingLayer, Treatment, Work
+from inventory.models import Agency, Bar, SettingRecord, StressingSystem, SurfacingLayer, Treatment, Work
 from inventory.vocabulary.structures import System
 from ops.demo.seed import seed_county
+
+from .all_seen import all_seen
 
 TODAY = date(2026, 11, 2)
 pytestmark = pytest.mark.django_db
 
 
+@dataclass(frozen=True)
+class Seeded:
+    agency: Agency
+    seen: Counter[str]
+    seen_before: Counter[str]
+
+
 @pytest.fixture(scope="module")
-def county(django_db_setup, django_db_blocker):
-    """Seeded once for the module, taken away at its end."""
-    with django_db_blocker.unblock(), transaction.atomic():
-        agency, _ = seed_county(today=TODAY)
-        yield agency
-        transaction.set_rollback(True)
+def seeded(django_db_setup, django_db_blocker):
+    """Seeded twice, the first taken away before the second; that one stands for the module and goes at its end."""
+    with django_db_blocker.unblock():
+        with transaction.atomic():
+            seed_county(today=TODAY)
+            before = all_seen()
+            transaction.set_rollback(True)
+        with transaction.atomic():
+            agency, _ = seed_county(today=TODAY)
+            yield Seeded(agency, all_seen(), before)
+            transaction.set_rollback(True)
+
+
+@pytest.fixture(scope="module")
+def county(seeded):
+    return seeded.agency
+
+
+def test_same_seed_and_date_give_the_same_county(seeded):
+    assert seeded.seen
+    assert (seeded.seen - seeded.seen_before, seeded.seen_before - seeded.seen) == (Counter(), Counter())
 
 
 def test_every_system_stands_and_there_are_enough(county):
