@@ -67,8 +67,9 @@ class Run:
         return self._ended(name, done.returncode, time.monotonic() - begun)
 
     def at_once(self, steps: list["Step"]) -> None:
-        """Steps that do not touch each other, two at a time where there are two processors, each told when it ends."""
-        with ThreadPoolExecutor(max_workers=min(2, os.cpu_count() or 1)) as workers:
+        """Steps that do not touch each other, each told when it ends; one more at a time than there are processors, for
+        the first named mostly waits for servers and a browser."""
+        with ThreadPoolExecutor(max_workers=min(3, 1 + (os.cpu_count() or 1))) as workers:
             running = {workers.submit(self._quietly, each): each for each in steps}
             for done in as_completed(running):
                 code, seconds, said = done.result()
@@ -167,9 +168,9 @@ def suites(run: Run) -> None:
             return Step(name, folder, pytest(*places), {"SPANLEDGER_TEST_SQLITE": f"{held_in}/{folder}.sqlite3"})
 
         steps = [
+            on_sqlite("tests of faults and in a browser", "faults", "tests/faults", "tests/browser"),
             on_sqlite("tests of pages and actions, on SQLite", "app", "tests/app"),
             on_sqlite("tests of kernel and rules", "unit", "tests/unit", "tests/published"),
-            on_sqlite("tests of faults and in a browser", "faults", "tests/faults", "tests/browser"),
             on_sqlite("tests against other methods, and of the house", "house", "tests/outside", "tests/house"),
         ]
         try:
