@@ -2,6 +2,8 @@
 
 import json
 import sys
+from abc import ABC, abstractmethod
+from collections.abc import Callable
 from pathlib import Path
 
 from django.core.management.base import BaseCommand
@@ -11,11 +13,32 @@ from inspections.reckoning.json_file import BadFile
 GOOD, NOT_GOOD, BAD_FILE = 0, 1, 2
 
 
-class FileDoor(BaseCommand):
-    """Subclasses give the ``schema``, the ``answers`` to a file's bytes, which are good, and ``tell`` one to people."""
+class FileCommand(BaseCommand):
+    """Reads files named on the command line, or standard input; what cannot be read ends with its faults."""
 
     requires_system_checks = ()
     requires_migrations_checks = False
+
+    def from_file(self, name: str, read: Callable[[bytes], object]):
+        """What ``read`` makes of a file's bytes; leaves with BAD_FILE where it cannot be read."""
+        try:
+            data = sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
+        except OSError as problem:
+            self.refuse([f"{name}: the file cannot be read ({(problem.strerror or 'unknown').lower()})."])
+        try:
+            return read(data)
+        except BadFile as bad:
+            self.refuse([f"{'standard input' if name == '-' else name}: {sentence}" for sentence in bad.sentences])
+
+    def refuse(self, sentences: list[str]):
+        for sentence in sentences:
+            self.stderr.write(sentence)
+        raise SystemExit(BAD_FILE)
+
+
+class FileDoor(FileCommand, ABC):
+    """Answers files. Subclasses give the form of a file, the answers to one, which are good, and how to tell one."""
+
     several = "answers"
 
     def add_arguments(self, parser):
@@ -30,8 +53,8 @@ class FileDoor(BaseCommand):
             self.stdout.write(json.dumps(self.schema(), indent=1, ensure_ascii=False))
             return
         if not files:
-            self._refuse(["Name a file, or - for standard input."])
-        answers = [{"file": name} | answer for name in files for answer in self._answers(name)]
+            self.refuse(["Name a file, or - for standard input."])
+        answers = [{"file": name} | answer for name in files for answer in self.from_file(name, self.answers)]
         if asked["brief"]:
             for answer in answers:
                 self.tell(answer)
@@ -41,29 +64,18 @@ class FileDoor(BaseCommand):
         if not all(self.is_good(answer) for answer in answers):
             raise SystemExit(NOT_GOOD)
 
+    @abstractmethod
     def schema(self) -> dict:
-        raise NotImplementedError
+        """The form of a file, as JSON Schema."""
 
+    @abstractmethod
     def answers(self, data: bytes) -> list[dict]:
-        raise NotImplementedError
+        """The answers to a file's bytes; ``BadFile`` with a sentence for each fault."""
 
+    @abstractmethod
     def is_good(self, answer: dict) -> bool:
-        raise NotImplementedError
+        """Whether a script may go on with this answer."""
 
+    @abstractmethod
     def tell(self, answer: dict) -> None:
-        raise NotImplementedError
-
-    def _answers(self, name: str) -> list[dict]:
-        try:
-            data = sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
-        except OSError as problem:
-            self._refuse([f"{name}: the file cannot be read ({(problem.strerror or 'unknown').lower()})."])
-        try:
-            return self.answers(data)
-        except BadFile as bad:
-            self._refuse([f"{'standard input' if name == '-' else name}: {sentence}" for sentence in bad.sentences])
-
-    def _refuse(self, sentences: list[str]):
-        for sentence in sentences:
-            self.stderr.write(sentence)
-        raise SystemExit(BAD_FILE)
+        """Write one answer as a few lines for people."""

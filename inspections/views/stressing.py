@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
@@ -91,12 +91,7 @@ def day_page(request: HttpRequest, day: StressingDay, *, problems=(), status: in
 
 
 def _log_address(day: StressingDay) -> str:
-    if day.state not in LOGGED:
-        return ""
-    try:
-        return reverse("inspections:stressing_log", args=[day.pk])
-    except NoReverseMatch:
-        return ""
+    return reverse("inspections:stressing_log", args=[day.pk]) if day.state in LOGGED else ""
 
 
 @permitted(Permit.RELEASE_STRESSING)

@@ -1,26 +1,23 @@
 """Rate a bridge described in a file, without the register: manage.py rate FILE.json ... (- reads standard input)."""
 
 import json
-import sys
 from pathlib import Path
 
-from django.core.management.base import BaseCommand
 from django.utils import timezone
 
 from inspections.letters.calculation import calculation_sheet_pdf, sheet_of_answer
+from inspections.management.file_door import FileCommand
 from inspections.reckoning.rating_file import BadFile, Bridge, rate_bridge, read_bridges, schema
 
-RATED, NOT_RATED, BAD_FILE = 0, 1, 2
+NOT_RATED = 1
 
 
-class Command(BaseCommand):
+class Command(FileCommand):
     help = (
         "Rates bridges described in files (ops/rating-file.md) and prints every factor and step as JSON. No database "
         "is read or written. Leaves with 0 where all were rated, 1 where one could not be (its reasons are printed), "
         "2 for a bad file."
     )
-    requires_system_checks = ()
-    requires_migrations_checks = False
 
     def add_arguments(self, parser):
         parser.add_argument("files", nargs="*", help="JSON files, or - for standard input")
@@ -40,10 +37,10 @@ class Command(BaseCommand):
             self.stdout.write(json.dumps(schema(), indent=1, ensure_ascii=False))
             return
         if not files:
-            self._refuse(["Name a file, or - for standard input."])
-        bridges = [(name, bridge) for name in files for bridge in self._read(name)]
+            self.refuse(["Name a file, or - for standard input."])
+        bridges = [(name, bridge) for name in files for bridge in self.from_file(name, read_bridges)]
         if asked["sheet"] is not None and len(bridges) != 1:
-            self._refuse([f"--sheet prints one bridge; {len(bridges)} were given. Rate them one by one."])
+            self.refuse([f"--sheet prints one bridge; {len(bridges)} were given. Rate them one by one."])
         vehicles = self._vehicles(asked["vehicles"])
         answers = [
             {"file": name} | rate_bridge(bridge, method=asked["method"], vehicles=vehicles, curve=asked["curve"])
@@ -60,16 +57,6 @@ class Command(BaseCommand):
         if not all(answer["is_rated"] for answer in answers):
             raise SystemExit(NOT_RATED)
 
-    def _read(self, name: str) -> tuple[Bridge, ...]:
-        try:
-            data = sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
-        except OSError as problem:
-            self._refuse([f"{name}: the file cannot be read ({(problem.strerror or 'unknown').lower()})."])
-        try:
-            return read_bridges(data)
-        except BadFile as bad:
-            self._refuse([f"{'standard input' if name == '-' else name}: {sentence}" for sentence in bad.sentences])
-
     def _vehicles(self, asked: str) -> tuple:
         wanted = [name.strip() for name in asked.split(",") if name.strip()]
         if not wanted:
@@ -78,7 +65,7 @@ class Command(BaseCommand):
             probe = {"name": "vehicles", "spans": [], "vehicles": wanted}
             return read_bridges(json.dumps(probe).encode())[0].snapshot.vehicles
         except BadFile as bad:
-            self._refuse([f"--vehicles: {sentence}" for sentence in bad.sentences])
+            self.refuse([f"--vehicles: {sentence}" for sentence in bad.sentences])
 
     def _print(self, path: Path, bridge: Bridge, answer: dict) -> None:
         name = "standard input" if answer["file"] == "-" else Path(answer["file"]).name
@@ -86,12 +73,7 @@ class Command(BaseCommand):
         try:
             path.write_bytes(calculation_sheet_pdf(sheet))
         except OSError as problem:
-            self._refuse([f"--sheet: {path} cannot be written ({(problem.strerror or 'unknown').lower()})."])
-
-    def _refuse(self, sentences: list[str]):
-        for sentence in sentences:
-            self.stderr.write(sentence)
-        raise SystemExit(BAD_FILE)
+            self.refuse([f"--sheet: {path} cannot be written ({(problem.strerror or 'unknown').lower()})."])
 
     def _tell(self, answer: dict) -> None:
         write = self.stdout.write
