@@ -74,7 +74,8 @@ READING = (
 )  # fmt: skip
 DATES = (
     _number("retension_below_factor", "Re-tension at this times the floor", "", 1.0, 3.0,
-            "The date is the day the forecast's lower edge reaches the need, or this times 40 psi, the earlier of both.", _OWNER, 1.25),
+            "The day the forecast's lower edge reaches the need or this times 40 psi, whichever is first.",
+            _OWNER, 1.25),
     _number("lead_days", "Re-tension this long before a posting would change", "days", 0, 365,
             "Time to arrange the work, so that no sign has to be changed.", _OWNER, 60),
     _number("rerate_step_psi", "Rated again when the forecast moves by", "psi", 0.5, 20,
