@@ -6,7 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-from inspections.vocabulary.findings import Face, FindingKind, ForceMethod, InspectionKind
+from inspections.vocabulary.findings import Change, Face, FindingKind, ForceMethod, InspectionKind
 from inspections.vocabulary.states import InspectionState
 
 RATING_CHOICES = [(c, c) for c in "9876543210N"]
@@ -33,6 +33,23 @@ class Inspection(models.Model):
     substructure_rating = models.CharField(max_length=1, blank=True, choices=RATING_CHOICES)
     channel_rating = models.CharField(max_length=1, blank=True, choices=RATING_CHOICES)
     culvert_rating = models.CharField(max_length=1, blank=True, choices=RATING_CHOICES)
+    scour_rating = models.CharField("scour condition", max_length=1, blank=True, choices=RATING_CHOICES)
+    protection_rating = models.CharField("channel protection", max_length=1, blank=True, choices=RATING_CHOICES)
+    underwater_rating = models.CharField("underwater condition", max_length=1, blank=True, choices=RATING_CHOICES)
+    rating_reasons = models.JSONField(
+        default=dict, blank=True, help_text="{component: why the inspector rated it so}, kept beside what was proposed."
+    )
+    rating_proposals = models.JSONField(
+        default=dict, blank=True, help_text="{component: {rating, reasons}} as proposed when it was submitted."
+    )
+    leader = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        verbose_name="team leader on site",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
     notes = models.TextField(blank=True)
     from_record = models.BooleanField(default=False, help_text="Date and ratings taken from the federal record.")
     submitted_at = models.DateTimeField(null=True, blank=True)
@@ -41,6 +58,13 @@ class Inspection(models.Model):
     )
     reviewed_at = models.DateTimeField(null=True, blank=True)
     review_reason = models.CharField(max_length=500, blank=True)
+    asked = models.JSONField(
+        "asked for when it was sent back",
+        default=list,
+        blank=True,
+        help_text="[{finding: identity or '', field: column, 'photo' or '', words, answered}].",
+    )
+    device = models.UUIDField("entered on", null=True, blank=True, editable=False)
     revision = models.PositiveIntegerField(default=0)
     created_at = models.DateTimeField(auto_now_add=True)
 
@@ -82,6 +106,11 @@ class Finding(models.Model):
     """One thing seen or measured, at a place. Which of the sizes a kind needs stands in rules/evidence."""
 
     inspection = models.ForeignKey(Inspection, on_delete=models.CASCADE, related_name="findings")
+    identity = models.UUIDField(default=uuid.uuid4, null=True, unique=True, editable=False)
+    carries_on = models.UUIDField(
+        null=True, blank=True, editable=False, help_text="Identity of the finding of an earlier inspection it follows."
+    )
+    change = models.CharField(max_length=6, choices=Change.choices(), blank=True)
     kind = models.CharField(max_length=20, choices=FindingKind.choices())
     span_index = models.PositiveSmallIntegerField("span", null=True, blank=True)
     member = models.ForeignKey(
@@ -92,6 +121,7 @@ class Finding(models.Model):
     )
     bar = models.ForeignKey("inventory.Bar", null=True, blank=True, on_delete=models.SET_NULL, related_name="readings")
     station_ft = models.FloatField("from the first bearing", null=True, blank=True)
+    across_ft = models.FloatField("from the left edge of the deck", null=True, blank=True)
     extent_ft = models.FloatField("length along the member", null=True, blank=True)
     face = models.CharField(max_length=8, choices=Face.choices(), blank=True)
     depth_in = models.FloatField("depth lost or penetrated", null=True, blank=True)
@@ -119,3 +149,21 @@ class Finding(models.Model):
 
     def __str__(self):
         return FindingKind.label_of(self.kind)
+
+
+class InspectionPhoto(models.Model):
+    """A photograph taken at an inspection, of one finding or of the whole. Findings are named by identity, because
+    saving a draft writes their rows anew."""
+
+    inspection = models.ForeignKey(Inspection, on_delete=models.CASCADE, related_name="photos")
+    document = models.ForeignKey("inventory.Document", on_delete=models.CASCADE, related_name="+")
+    finding_identity = models.UUIDField(null=True, blank=True)
+    caption = models.CharField(max_length=200, blank=True)
+    order = models.PositiveSmallIntegerField(default=0)
+
+    class Meta:
+        ordering = ["inspection", "order", "id"]
+        constraints = [models.UniqueConstraint(fields=["inspection", "document"], name="photo_once_per_inspection")]
+
+    def __str__(self):
+        return self.caption or f"photograph {self.document_id}"

@@ -1,4 +1,4 @@
-"""The states of an inspection, a recommendation and a stressing day: each state has an owner, each move one who may.
+"""The states of all that passes from hand to hand: each state has an owner, each move one who may.
 
 The order of states is the project's own plan; that a licensed engineer decides a posting follows the qualifications
 named in the national bridge inspection standards, 23 CFR 650.309 [memory].
@@ -6,12 +6,24 @@ named in the national bridge inspection standards, 23 CFR 650.309 [memory].
 
 from dataclasses import dataclass
 
-from inspections.vocabulary.states import InspectionState, RecommendationState, StressingState
+from inspections.vocabulary.states import (
+    CriticalState,
+    InspectionState,
+    QualityState,
+    ReceiptState,
+    RecommendationState,
+    StressingState,
+    VisitState,
+)
 from inventory.vocabulary.roles import ALLOWED, Permit, Role
 
 INSPECTION = "inspection"
 RECOMMENDATION = "recommendation"
 STRESSING = "stressing day"
+CRITICAL = "critical finding"
+RECEIPT = "record from the field"
+VISIT = "visit"
+QUALITY = "quality check"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,11 +59,16 @@ class Owner:
 
 
 _I, _R, _S = InspectionState, RecommendationState, StressingState
+_C, _F, _V, _Q = CriticalState, ReceiptState, VisitState, QualityState
 
 STATES = {
     INSPECTION: tuple(InspectionState),
     RECOMMENDATION: tuple(RecommendationState),
     STRESSING: tuple(StressingState),
+    CRITICAL: tuple(CriticalState),
+    RECEIPT: tuple(ReceiptState),
+    VISIT: tuple(VisitState),
+    QUALITY: tuple(QualityState),
 }
 
 OWNERS: dict[str, dict[str, Owner]] = {
@@ -76,6 +93,27 @@ OWNERS: dict[str, dict[str, Owner]] = {
         _S.HELD: Owner(roles=ALLOWED[Permit.RELEASE_STRESSING]),
         _S.FINISHED: Owner(kept=True),
         _S.WITHDRAWN: Owner(kept=True),
+    },
+    CRITICAL: {
+        _C.REPORTED: Owner(roles=ALLOWED[Permit.HANDLE_CRITICAL]),
+        _C.MADE_SAFE: Owner(roles=ALLOWED[Permit.HANDLE_CRITICAL]),
+        _C.CLOSED: Owner(kept=True),
+    },
+    RECEIPT: {
+        _F.KEPT: Owner(system=True),
+        _F.FILED: Owner(kept=True),
+        _F.HELD: Owner(roles=ALLOWED[Permit.SETTLE_RECEIPTS]),
+        _F.SET_ASIDE: Owner(kept=True),
+    },
+    VISIT: {
+        _V.OPEN: Owner(roles=ALLOWED[Permit.ENTER_INSPECTION]),
+        _V.DONE: Owner(kept=True),
+        _V.SET_ASIDE: Owner(kept=True),
+    },
+    QUALITY: {
+        _Q.DRAWN: Owner(roles=ALLOWED[Permit.ENTER_INSPECTION]),
+        _Q.COMPARED: Owner(roles=ALLOWED[Permit.CHECK_QUALITY]),
+        _Q.CLOSED: Owner(kept=True),
     },
 }
 
@@ -107,9 +145,38 @@ MOVES: dict[str, tuple[Move, ...]] = {
         Move(start=_S.HELD, to=_S.FINISHED, word="end the day as it stands", permit=Permit.RELEASE_STRESSING),
         Move(start=_S.HELD, to=_S.WITHDRAWN, word="withdraw the sheet", permit=Permit.RELEASE_STRESSING),
     ),
+    CRITICAL: (
+        Move(start=_C.REPORTED, to=_C.MADE_SAFE, word="say what makes it safe", permit=Permit.HANDLE_CRITICAL),
+        Move(start=_C.REPORTED, to=_C.CLOSED, word="close it", permit=Permit.HANDLE_CRITICAL),
+        Move(start=_C.MADE_SAFE, to=_C.CLOSED, word="close it", permit=Permit.HANDLE_CRITICAL),
+        Move(start=_C.MADE_SAFE, to=_C.REPORTED, word="say that it is safe no longer", permit=Permit.HANDLE_CRITICAL),
+    ),
+    RECEIPT: (
+        Move(start=_F.KEPT, to=_F.FILED, word="file", by_system=True),
+        Move(start=_F.KEPT, to=_F.HELD, word="hold", by_system=True),
+        Move(start=_F.HELD, to=_F.FILED, word="file it", permit=Permit.SETTLE_RECEIPTS, by_system=True),
+        Move(start=_F.HELD, to=_F.SET_ASIDE, word="set it aside", permit=Permit.SETTLE_RECEIPTS, by_system=True),
+    ),
+    VISIT: (
+        Move(start=_V.OPEN, to=_V.DONE, word="inspect", permit=Permit.ENTER_INSPECTION, by_system=True),
+        Move(start=_V.OPEN, to=_V.SET_ASIDE, word="set it aside", permit=Permit.MANAGE_REMINDERS),
+    ),
+    QUALITY: (
+        Move(start=_Q.DRAWN, to=_Q.COMPARED, word="compare", permit=Permit.CHECK_QUALITY),
+        Move(start=_Q.DRAWN, to=_Q.CLOSED, word="close", permit=Permit.CHECK_QUALITY),
+        Move(start=_Q.COMPARED, to=_Q.CLOSED, word="close", permit=Permit.CHECK_QUALITY),
+    ),
 }
 
-FIRST = {INSPECTION: _I.DRAFT, RECOMMENDATION: _R.PROPOSED, STRESSING: _S.DRAFTED}
+FIRST = {
+    INSPECTION: _I.DRAFT,
+    RECOMMENDATION: _R.PROPOSED,
+    STRESSING: _S.DRAFTED,
+    CRITICAL: _C.REPORTED,
+    RECEIPT: _F.KEPT,
+    VISIT: _V.OPEN,
+    QUALITY: _Q.DRAWN,
+}
 
 
 def find_move(table: str, start: str, to: str) -> Move | None:

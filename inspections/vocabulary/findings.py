@@ -13,6 +13,7 @@ class InspectionKind(Words):
     SPECIAL = "special", "Special"
     DAMAGE = "damage", "Damage"
     BAR_CHECK = "bar_check", "Bar-force check"
+    SCOUR = "scour", "Scour monitoring"
 
 
 class FindingKind(Words):
@@ -65,3 +66,47 @@ class Component(Words):
     SUBSTRUCTURE = "substructure", "Substructure"
     CHANNEL = "channel", "Channel"
     CULVERT = "culvert", "Culvert"
+
+
+class Change(Words):
+    """What became of a finding of an earlier inspection, as the inspector saw it this time."""
+
+    NEW = "new", "New"
+    SAME = "same", "As before"
+    GROWN = "grown", "Grown"
+    LESS = "less", "Less than before"
+    GONE = "gone", "Repaired or gone"
+
+
+class CriticalKind(Words):
+    """What must reach somebody with authority at once: the least list of 23 CFR 650.313(q) [checked-2nd].
+
+    The codes are the register's own, not federal ones.
+    """
+
+    CLOSURE = "closure", "Bridge closed, whole or in part"
+    TENSION = "tension", "Steel tension member rated 3 or less"
+    COMPONENT = "component", "Deck, superstructure, substructure or culvert rated 2 or less"
+    SCOUR = "scour", "Scour or channel rated 2 or less"
+    RESTRICTION = "restriction", "Must be restricted or shored at once to stay open"
+    THREAT = "threat", "Threat to people, of any other kind"
+
+
+class VisitCause(Words):
+    """What sets off a visit outside the calendar."""
+
+    FLOOD = "flood", "High water"
+    HIT = "hit", "Hit by a vehicle or drift"
+    FIRE = "fire", "Fire"
+    OVERLOAD = "overload", "Crossed by a load over the posting"
+    REPORT = "report", "Reported by the public"
+    OTHER = "other", "Other"
+
+
+class ScourResult(Words):
+    """Outcome of a scour appraisal, in the words of 23 CFR 650.305 [memory]."""
+
+    DRY = "dry", "Not over water"
+    STABLE = "stable", "Stable for scour"
+    CRITICAL = "critical", "Scour critical"
+    UNKNOWN = "unknown", "Foundations unknown"

@@ -21,6 +21,12 @@ class RecommendationState(Words):
 
 class ReminderKind(Words):
     INSPECTION = "inspection", "Inspection"
+    UNDERWATER = "underwater", "Underwater inspection"
+    IN_DEPTH = "in_depth", "In-depth inspection"
+    SPECIAL = "special", "Special inspection"
+    DAMAGE = "damage", "Damage inspection"
+    SCOUR = "scour", "Scour monitoring"
+    CRITICAL = "critical", "Critical finding"
     BAR_CHECK = "bar_check", "Bar-force check"
     RETENSION = "retension", "Re-tension bars"
     RESURFACING = "resurfacing", "Renew surfacing"
@@ -72,3 +78,44 @@ class PullState(Words):
     DONE = "done", "Done"
     STOPPED = "stopped", "Stopped"
     TAKEN_BACK = "taken_back", "Entry taken back"
+
+
+class CriticalState(Words):
+    """A critical finding, from the call to what was done."""
+
+    REPORTED = "reported", "Reported, nothing done yet"
+    MADE_SAFE = "made_safe", "Made safe for now"
+    CLOSED = "closed", "Closed"
+
+
+class ReceiptState(Words):
+    """One record as a device in the field sent it."""
+
+    KEPT = "kept", "Received, being filed"
+    FILED = "filed", "Filed"
+    HELD = "held", "Held for a person"
+    SET_ASIDE = "set_aside", "Set aside with its reason"
+
+
+class VisitState(Words):
+    """A visit owed because something happened."""
+
+    OPEN = "open", "Owed"
+    DONE = "done", "Inspected"
+    SET_ASIDE = "set_aside", "Set aside with its reason"
+
+
+class QualityState(Words):
+    """One inspection done again by another, to see how far two people agree."""
+
+    DRAWN = "drawn", "Drawn, to be done again"
+    COMPARED = "compared", "Done again, differences open"
+    CLOSED = "closed", "Closed"
+
+
+class UploadState(Words):
+    """A photograph on its way from a device."""
+
+    OPEN = "open", "Part of it is here"
+    KEPT = "kept", "Kept"
+    REFUSED = "refused", "Refused, see reason"

@@ -5,9 +5,11 @@ from .bars import Bar, StressingSystem
 from .equipment import Jack
 from .event import Document, Event
 from .history import SurfacingLayer, Treatment, Work
+from .inspection_policy import InspectionPolicy
 from .members import MemberGroup, Railing, SubstructureUnit
 from .people import Agency, Membership, Person
 from .posting import Posting, Sign
+from .qualification import EmergencyContact, Qualification
 from .rating import RatingSettings, RatingVehicle
 from .records import FederalRecord, HeldChange, RecordImport
 from .setting import DeliveredBeam, SettingRecord, SettingStep
@@ -20,14 +22,17 @@ __all__ = [
     "BarPolicy",
     "DeliveredBeam",
     "Document",
+    "EmergencyContact",
     "Event",
     "FederalRecord",
     "HeldChange",
+    "InspectionPolicy",
     "Jack",
     "MemberGroup",
     "Membership",
     "Person",
     "Posting",
+    "Qualification",
     "Railing",
     "RatingSettings",
     "RatingVehicle",

@@ -37,6 +37,10 @@ class Document(models.Model):
     sha256 = models.CharField(max_length=64)
     taken_on = models.DateField(null=True, blank=True)
     place = models.CharField(max_length=120, blank=True)
+    identity = models.UUIDField(null=True, blank=True, unique=True, editable=False, help_text="Made on the device.")
+    taken_at = models.DateTimeField(null=True, blank=True)
+    lon = models.FloatField(null=True, blank=True)
+    lat = models.FloatField(null=True, blank=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT)
     at = models.DateTimeField()
 

@@ -83,6 +83,9 @@ class Sign(models.Model):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     missing_seen_on = models.DateField(null=True, blank=True)
+    photo = models.ForeignKey("inventory.Document", null=True, blank=True, on_delete=models.SET_NULL, related_name="+")
+    lon = models.FloatField("seen at, longitude", null=True, blank=True)
+    lat = models.FloatField("seen at, latitude", null=True, blank=True)
 
     class Meta:
         ordering = ["posting", "approach"]

@@ -36,6 +36,14 @@ class Permit(Words):
     PLAN_STRESSING = "plan_stressing", "plan a stressing day"
     RELEASE_STRESSING = "release_stressing", "release a stressing sheet or a bar"
     LOG_STRESSING = "log_stressing", "log a stressing day"
+    PLAN_FIELD = "plan_field", "plan field days"
+    SET_INSPECTION_POLICY = "set_inspection_policy", "change when the county inspects"
+    KEEP_QUALIFICATIONS = "keep_qualifications", "keep inspectors' qualifications"
+    REPORT_CRITICAL = "report_critical", "report a critical finding"
+    HANDLE_CRITICAL = "handle_critical", "answer and close a critical finding"
+    APPRAISE_SCOUR = "appraise_scour", "appraise scour and adopt its plan of action"
+    CHECK_QUALITY = "check_quality", "have inspections done again and compare them"
+    SETTLE_RECEIPTS = "settle_receipts", "settle records held from the field"
     ADMINISTER = "administer", "administer people and settings"
 
 
@@ -61,5 +69,13 @@ ALLOWED: dict[Permit, frozenset[Role]] = {
     Permit.PLAN_STRESSING: frozenset({Role.SUPERVISOR, Role.ENGINEER}),
     Permit.RELEASE_STRESSING: frozenset({Role.ENGINEER}),
     Permit.LOG_STRESSING: frozenset({Role.CREW, Role.SUPERVISOR, Role.ENGINEER}),
+    Permit.PLAN_FIELD: frozenset({Role.OFFICE, Role.SUPERVISOR, Role.ENGINEER}),
+    Permit.SET_INSPECTION_POLICY: frozenset({Role.ENGINEER, Role.ADMINISTRATOR}),
+    Permit.KEEP_QUALIFICATIONS: frozenset({Role.SUPERVISOR, Role.ENGINEER, Role.ADMINISTRATOR}),
+    Permit.REPORT_CRITICAL: frozenset({Role.OFFICE, Role.INSPECTOR, Role.CREW, Role.SUPERVISOR, Role.ENGINEER}),
+    Permit.HANDLE_CRITICAL: frozenset({Role.SUPERVISOR, Role.ENGINEER}),
+    Permit.APPRAISE_SCOUR: frozenset({Role.ENGINEER}),
+    Permit.CHECK_QUALITY: frozenset({Role.SUPERVISOR, Role.ENGINEER}),
+    Permit.SETTLE_RECEIPTS: frozenset({Role.OFFICE, Role.SUPERVISOR, Role.ENGINEER}),
     Permit.ADMINISTER: frozenset({Role.ADMINISTRATOR}),
 }
