@@ -1,10 +1,16 @@
 """Fixtures shared by every suite."""
 
 import os
+import zlib
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from hypothesis import settings as hypothesis_settings
+
+# The same examples at every run; the long run looks for new ones.
+hypothesis_settings.register_profile("same", derandomize=os.environ.get("SPANLEDGER_LONG") != "1")
+hypothesis_settings.load_profile("same")
 
 REQUIRE_ALL = os.environ.get("SPANLEDGER_REQUIRE_ALL") == "1"
 
@@ -16,12 +22,24 @@ def absent(what: str) -> None:
     pytest.skip(f"{what} is missing")
 
 
-def pytest_collection_modifyitems(items):
-    """Whatever touches the database belongs to the suite that runs again on PostgreSQL."""
+def pytest_addoption(parser):
+    parser.addoption(
+        "--share", type=int, default=1, metavar="N", help="run one in N, chosen by name; all of tests/faults"
+    )
+
+
+def pytest_collection_modifyitems(config, items):
+    """Whatever touches the database belongs to the suite that runs again on PostgreSQL, whole or a share of it."""
     for item in items:
         touches = {"db", "transactional_db", "live_server"} & set(getattr(item, "fixturenames", ()))
         if touches or item.get_closest_marker("django_db"):
             item.add_marker(pytest.mark.database)
+    share = config.getoption("--share")
+    if share > 1:
+        faults = [item for item in items if "tests/faults/" in item.nodeid]
+        kept = {*faults, *(item for item in items if zlib.crc32(item.nodeid.encode()) % share == 0)}
+        config.hook.pytest_deselected(items=[item for item in items if item not in kept])
+        items[:] = [item for item in items if item in kept]
 
 
 @pytest.fixture(scope="session")

@@ -114,7 +114,7 @@ class Run:
 
 
 PAGES = "tests of pages and actions, on SQLite"
-ON_POSTGRES = "the database suite, on PostgreSQL"
+ON_POSTGRES = "faults and a third of the database suite (whole with --long), on PostgreSQL"
 
 
 def in_venv(program: str, *words: str) -> list[str]:
@@ -181,12 +181,12 @@ def suites(run: Run) -> None:
         else:
             # The rules of the house ask the same of every database.
             again = pytest("tests", "--ignore=tests/house", "-m", "database and not browser")
-            # The demonstration is seeded and looked at there; here the browser's own site seeds it.
-            steps[1] = on_sqlite(PAGES, "app", "tests/app", "--ignore=tests/app/demo")
+            if not run.asked.long:
+                again += ["--share=3", "--ignore=tests/app/demo"]
             steps.insert(1, Step(ON_POSTGRES, "postgres", again, {"DATABASE_URL": url}))
         run.at_once(steps)
     # Ratios against general tools doing the same work in the same run; printed, so that a slide is seen.
-    run.step("benches", pytest("tests/bench", "-m", "bench", "-s"))
+    run.step("benches", pytest("tests/bench", "-m", "bench" if run.asked.long else "bench and not long", "-s"))
 
 
 def check(asked: Asked) -> int:

@@ -1,6 +1,7 @@
 """Pages looked at by a machine: accessibility rules, narrow screens, nothing from outside, pictures for the README."""
 
 import re
+import zlib
 
 import pytest
 
@@ -18,12 +19,19 @@ def addresses(window) -> list[str]:
     return [*doors, first]
 
 
-@pytest.mark.parametrize("role", ["office", "engineer", "supervisor", "crew"])
+LOOKED_AT: set[str] = set()
+
+
+@pytest.mark.parametrize("role", ["engineer", "office", "supervisor", "crew"])
 def test_no_page_breaks_an_accessibility_rule(window, role):
+    """Every page once, by the engineer who has most of them; of the others' copies, one in three."""
     axe = pytest.importorskip("axe_playwright_python.sync_playwright")
     watched = window(role)
     broken = {}
     for address in addresses(watched):
+        if address in LOOKED_AT and zlib.crc32(f"{role}{address}".encode()) % 3:
+            continue
+        LOOKED_AT.add(address)
         watched.go(address)
         watched.page.wait_for_load_state("networkidle")
         result = axe.Axe().run(watched.page)
