@@ -5,6 +5,7 @@ from django.urls import path
 
 from inventory.views import (
     bars,
+    contacts,
     equipment,
     held,
     history,
@@ -66,6 +67,11 @@ urlpatterns = [
     path("jacks/new/", equipment.new_jack, name="new_jack"),
     path("jacks/<int:pk>/edit/", equipment.change_jack, name="edit_jack"),
     path("jacks/<int:pk>/retire/", equipment.take_jack_out, name="retire_jack"),
+    path("contacts/", contacts.contacts_page, name="contacts"),
+    path("contacts/new/", contacts.new_contact, name="new_contact"),
+    path("contacts/<int:pk>/", contacts.change_contact, name="change_contact"),
+    path("contacts/<int:pk>/remove/", contacts.remove_contact, name="remove_contact"),
+    path("contacts/<int:pk>/earlier/", contacts.call_earlier, name="call_earlier"),
     path("rating/", rating.rating_settings_page, name="rating_settings"),
     path("rating/change/", rating.change_settings_page, name="change_rating_settings"),
     path("vehicles/", vehicles.vehicles_page, name="vehicles"),
