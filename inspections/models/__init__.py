@@ -4,11 +4,11 @@ from .channel import ChannelSection, ChannelSurvey, ScourAppraisal, ScourPlan
 from .critical import CriticalFinding, CriticalNotice
 from .field_days import CalendarKey, FieldDay, FieldStop, InspectionNeed, OwedVisit
 from .forecasts import BarForecast, BarPool
-from .inspections import ElementState, Finding, Inspection, InspectionPhoto
+from .inspections import ElementState, Finding, Inspection, InspectionPhoto, InspectionVersion
 from .quality import QualityCheck, QualityDifference, QualitySample
 from .ratings import OwedRating, Rating, Recommendation
 from .recalculation import RecalculatedRating, Recalculation
-from .received import PhotoUpload, Receipt
+from .received import PhotoPlace, PhotoUpload, Receipt
 from .reminders import OwedMessage, Reminder
 from .stressing import LoggedPull, StressingDay
 
@@ -27,10 +27,12 @@ __all__ = [
     "Inspection",
     "InspectionNeed",
     "InspectionPhoto",
+    "InspectionVersion",
     "LoggedPull",
     "OwedMessage",
     "OwedRating",
     "OwedVisit",
+    "PhotoPlace",
     "PhotoUpload",
     "QualityCheck",
     "QualityDifference",

@@ -163,7 +163,39 @@ class InspectionPhoto(models.Model):
 
     class Meta:
         ordering = ["inspection", "order", "id"]
-        constraints = [models.UniqueConstraint(fields=["inspection", "document"], name="photo_once_per_inspection")]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["inspection", "document", "finding_identity"],
+                condition=Q(finding_identity__isnull=False),
+                name="photo_once_per_finding",
+            ),
+            models.UniqueConstraint(
+                fields=["inspection", "document"],
+                condition=Q(finding_identity__isnull=True),
+                name="photo_once_per_inspection",
+            ),
+        ]
 
     def __str__(self):
         return self.caption or f"photograph {self.document_id}"
+
+
+class InspectionVersion(models.Model):
+    """What an inspection said at one revision, kept so that two people's changes can be told from what both began with.
+
+    `content` is {"inspection": columns, "findings": [...], "elements": [...]} as the field sends them.
+    """
+
+    inspection = models.ForeignKey(Inspection, on_delete=models.CASCADE, related_name="versions")
+    revision = models.PositiveIntegerField()
+    content = models.JSONField()
+    device = models.UUIDField(null=True, blank=True, help_text="The device it came from; empty from the office.")
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["inspection", "-revision"]
+        constraints = [models.UniqueConstraint(fields=["inspection", "revision"], name="version_once_per_revision")]
+
+    def __str__(self):
+        return f"inspection {self.inspection_id}, revision {self.revision}"

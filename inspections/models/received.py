@@ -74,3 +74,29 @@ class PhotoUpload(models.Model):
 
     def __str__(self):
         return f"photograph {self.identity}"
+
+
+class PhotoPlace(models.Model):
+    """Where a photograph that a record names belongs; the photograph may come long after the record.
+
+    One of `inspection`, `critical`, `sign` once the record is filed; none while it is held. `linked_at` is empty while
+    the photograph is awaited.
+    """
+
+    identity = models.UUIDField(help_text="Of the photograph, made on the device.")
+    receipt = models.ForeignKey(Receipt, on_delete=models.CASCADE, related_name="photo_places")
+    inspection = models.ForeignKey("inspections.Inspection", null=True, on_delete=models.CASCADE, related_name="+")
+    critical = models.ForeignKey("inspections.CriticalFinding", null=True, on_delete=models.CASCADE, related_name="+")
+    sign = models.ForeignKey("inventory.Sign", null=True, on_delete=models.SET_NULL, related_name="+")
+    finding_identity = models.UUIDField(null=True)
+    caption = models.CharField(max_length=200, blank=True)
+    order = models.PositiveSmallIntegerField(default=0)
+    linked_at = models.DateTimeField(null=True)
+
+    class Meta:
+        ordering = ["receipt", "order", "id"]
+        indexes = [models.Index(fields=["identity"])]
+        constraints = [models.UniqueConstraint(fields=["receipt", "identity"], name="photo_place_once_per_record")]
+
+    def __str__(self):
+        return f"place of photograph {self.identity}"
