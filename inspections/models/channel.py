@@ -14,6 +14,7 @@ class ChannelSection(models.Model):
     name = models.CharField(max_length=60, help_text="Upstream face, downstream face, 50 ft upstream.")
     datum = models.CharField(max_length=120, help_text="What the depths are measured down from.")
     order = models.PositiveSmallIntegerField(default=1)
+    foundation_ft = models.FloatField("underside of footing or pile tips below the datum", null=True, blank=True)
 
     class Meta:
         ordering = ["structure", "order", "id"]

@@ -60,6 +60,7 @@ def elevation(shape: StructureShape, *, marks: tuple[FindingMark, ...] = ()) -> 
     notes = _notes(shape)
     height = frame.bed + 48 + 17 * len(notes)
     ink = Ink(key=f"{shape.key}-elevation", width=WIDTH, height=height, title=title, desc=_in_words(shape, marks))
+    ink.measured(frame.x(0), frame.unit, sum(span.length_ft for span in shape.spans))
     _draw_ground(ink, frame, shape)
     begin = 0.0
     starts = {}

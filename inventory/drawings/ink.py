@@ -137,6 +137,12 @@ class Ink:
         d = "M" + " L".join(f"{figure(x)} {figure(y)}" for x, y in points) + " Z"
         self.path(d, kind="ground", fill=f"url(#{name})", stroke="none")
 
+    def measured(self, x0: float, unit_per_ft: float, reach_ft: float) -> None:
+        """Leave the scale on the drawing itself, so that a tap on it can be told in feet: from `x0`, `unit_per_ft`."""
+        self.root.set("data-x0", figure(x0))
+        self.root.set("data-px-per-ft", f"{unit_per_ft:.5f}")
+        self.root.set("data-reach-ft", figure(reach_ft))
+
     def svg(self) -> str:
         return ElementTree.tostring(self.root, encoding="unicode")
 

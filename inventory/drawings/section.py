@@ -71,6 +71,7 @@ def cross_section(shape: StructureShape, *, span_index: int | None = None) -> st
     notes = _notes(shape, span)
     under = _under(frame, span, profile)
     ink = Ink(key=key, width=WIDTH, height=under + 66 + 18 * len(notes), title=title, desc=_in_words(shape, span))
+    ink.measured(frame.left, frame.unit, frame.width_ft)
     _draw_members(ink, frame, span, profile)
     _draw_stressing(ink, frame, span, profile)
     _draw_surfacing(ink, frame, shape)
