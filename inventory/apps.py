@@ -20,5 +20,6 @@ class InventoryConfig(AppConfig):
         add_door(Door(order=72, label="How we rate", url_name="inventory:rating_settings"))
         add_door(Door(order=45, label="Jacks", url_name="inventory:jacks"))
         add_door(Door(order=73, label="Whom to call", url_name="inventory:contacts"))
+        add_door(Door(order=47, label="Qualifications", url_name="inventory:qualifications"))
         add_door(Door(order=70, label="Missing", url_name="inventory:missing"))
         add_door(Door(order=80, label="Records", url_name="inventory:import", permit=Permit.IMPORT_RECORDS))
