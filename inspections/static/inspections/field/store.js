@@ -1,0 +1,228 @@
+// What this device keeps: packs, works, photographs, settings, answers. Every write resolves once it is on the disk.
+import { sha256Hex } from "./ids.js";
+import { change, emit, openStore, read } from "./store-open.js";
+
+export { openStore };
+
+const KEPT_ANSWERS = 100;
+// The sender's own part of a work; a form's copy of it may be older than the stored one.
+const SENDERS = ["record", "frozen", "answer", "problem", "sent_at", "person", "changes", "base_revision", "made_at"];
+
+const channel = globalThis.BroadcastChannel ? new BroadcastChannel("spanledger-field") : null;
+if (channel) { channel.onmessage = () => tellCount(); }
+
+async function tellCount() {
+  try { emit("field:unsent", await unsentCount()); } catch { /* the store has told its own trouble */ }
+}
+
+function changed() {
+  if (channel) { channel.postMessage("changed"); }
+  return tellCount();
+}
+
+function all(name, index, key) {
+  return read([name], (transaction, give) => {
+    const rows = transaction.objectStore(name);
+    const request = index ? rows.index(index).getAll(key) : rows.getAll();
+    request.onsuccess = () => give(request.result);
+  });
+}
+
+function one(name, key) {
+  return read([name], (transaction, give) => {
+    const request = transaction.objectStore(name).get(key);
+    request.onsuccess = () => give(request.result);
+  });
+}
+
+export const allPacks = () => all("packs");
+export const getPack = (id) => one("packs", Number(id));
+export const allWorks = () => all("works");
+export const getWork = (identity) => one("works", identity);
+export const photosOf = (identity) => all("photos", "work", identity);
+export const photosOfFinding = (identity) => all("photos", "finding", identity);
+export const getPhoto = (identity) => one("photos", identity);
+export const allAnswered = () => all("answered");
+
+/** The Blob of a picture that came with a pack, or undefined. */
+export async function getPackPhoto(id) { return (await one("packPhotos", Number(id)))?.blob; }
+
+/** A pack with its pictures [{id, blob}], whole or not at all; pictures of the pack before are dropped. */
+export function putPack(pack, pictures = []) {
+  return change(["packs", "packPhotos"], (transaction) => {
+    const photos = transaction.objectStore("packPhotos");
+    const structure = pack.structure.id;
+    const old = photos.index("structure").getAllKeys(structure);
+    old.onsuccess = () => {
+      for (const key of old.result) { photos.delete(key); }
+      for (const { id, blob } of pictures) { photos.put({ id, structure, blob }); }
+      transaction.objectStore("packs").put(pack);
+    };
+  });
+}
+
+/** Change what the device noted on a pack (`kept`), leaving its pictures. */
+export function notePack(id, kept) {
+  return change(["packs"], (transaction) => {
+    const packs = transaction.objectStore("packs");
+    const request = packs.get(Number(id));
+    request.onsuccess = () => {
+      const pack = request.result;
+      if (pack) { packs.put({ ...pack, kept: { ...pack.kept, ...kept } }); }
+    };
+  });
+}
+
+export function removePack(id) {
+  return change(["packs", "packPhotos"], (transaction) => {
+    transaction.objectStore("packs").delete(Number(id));
+    const photos = transaction.objectStore("packPhotos");
+    const keys = photos.index("structure").getAllKeys(Number(id));
+    keys.onsuccess = () => { for (const key of keys.result) { photos.delete(key); } };
+  });
+}
+
+export async function setting(name) { return (await one("settings", name))?.value; }
+
+export function setSetting(name, value) {
+  return change(["settings"], (transaction) => { transaction.objectStore("settings").put({ name, value }); });
+}
+
+const saving = new Map();
+
+/** Keep a work as the form has it; resolves with the stored row. Saves of one work are joined: while one is being
+    written only the last of those that came meanwhile waits. */
+export function saveWork(work) {
+  const line = saving.get(work.identity);
+  if (!line) { return startSaving(work); }
+  if (line.next) { line.next.work = work; return line.next.done; }
+  const next = { work };
+  next.done = line.running.catch(() => {}).then(() => startSaving(next.work));
+  line.next = next;
+  return next.done;
+}
+
+function startSaving(work) {
+  const line = { running: putWork(work), next: null };
+  saving.set(work.identity, line);
+  const over = () => { if (saving.get(work.identity) === line && !line.next) { saving.delete(work.identity); } };
+  line.running.then(over, over);
+  line.running.then(changed, () => {});
+  return line.running;
+}
+
+function putWork(work) {
+  return change(["works", "settings"], (transaction, give) => {
+    const works = transaction.objectStore("works");
+    const stored = works.get(work.identity);
+    const person = transaction.objectStore("settings").get("person");
+    person.onsuccess = () => {
+      const row = stored.result ? ontoStored(work, stored.result) : newRow(work, person.result?.value ?? null);
+      works.put(row);
+      give(row);
+    };
+  });
+}
+
+function newRow(work, person) {
+  return { base_revision: null, answer: null, problem: null, ...work, person, record: null, frozen: null, changes: 1, changed_at: new Date().toISOString() };
+}
+
+function ontoStored(work, stored) {
+  const senders = Object.fromEntries(SENDERS.filter((key) => key in stored).map((key) => [key, stored[key]]));
+  const row = { ...stored, ...work, ...senders };
+  const isSame = JSON.stringify(work.body) === JSON.stringify(stored.body);
+  // Opening a sent work to look at it does not make it unsent.
+  if (isSame && work.state === "open" && ["filed", "held"].includes(stored.state)) { row.state = stored.state; }
+  if (!isSame || row.state !== stored.state) {
+    row.changes = stored.changes + 1;
+    row.problem = null;
+    row.changed_at = new Date().toISOString();
+  }
+  return row;
+}
+
+/** The sender's way: `alter(row)` returns the row to keep (or null to leave all as it is), in one transaction. */
+export async function changeWork(identity, alter) {
+  const row = await change(["works"], (transaction, give) => {
+    const works = transaction.objectStore("works");
+    const request = works.get(identity);
+    request.onsuccess = () => {
+      const next = request.result ? alter(request.result) : null;
+      if (next) { works.put(next); }
+      give(next || request.result);
+    };
+  });
+  await changed();
+  return row;
+}
+
+/** Take a work and its photographs off the device; `short` is kept among the answered. */
+export async function removeWork(identity, short = null) {
+  await change(["works", "photos", "answered"], (transaction) => {
+    transaction.objectStore("works").delete(identity);
+    const photos = transaction.objectStore("photos");
+    const keys = photos.index("work").getAllKeys(identity);
+    keys.onsuccess = () => { for (const key of keys.result) { photos.delete(key); } };
+    if (short) { keepAnswer(transaction.objectStore("answered"), short); }
+  });
+  return changed();
+}
+
+function keepAnswer(answered, short) {
+  answered.put(short);
+  const rows = answered.getAll();
+  rows.onsuccess = () => {
+    const newestFirst = rows.result.sort((a, b) => (a.at < b.at ? 1 : -1));
+    for (const old of newestFirst.slice(KEPT_ANSWERS)) { answered.delete(old.record); }
+  };
+}
+
+/** A photograph of a work; checksum and size are worked out where they are not given. */
+export async function putPhoto(photo) {
+  const sha256 = photo.sha256 || (await sha256Hex(photo.blob));
+  const row = { finding: null, caption: "", taken_at: null, lon: null, lat: null, kept: false, problem: null, ...photo, sha256, size_bytes: photo.size_bytes || photo.blob.size };
+  await change(["photos"], (transaction) => { transaction.objectStore("photos").put(row); });
+  await changed();
+  return row;
+}
+
+/** Change some fields of a photograph that is still there. */
+export async function notePhoto(identity, fields) {
+  await change(["photos"], (transaction) => {
+    const photos = transaction.objectStore("photos");
+    const request = photos.get(identity);
+    request.onsuccess = () => { if (request.result) { photos.put({ ...request.result, ...fields }); } };
+  });
+  return changed();
+}
+
+export async function removePhoto(identity) {
+  await change(["photos"], (transaction) => { transaction.objectStore("photos").delete(identity); });
+  return changed();
+}
+
+/** {count, works, photos}: works not yet with the office, and photographs not yet there. */
+export async function unsentCount() {
+  const [works, photos] = await Promise.all([allWorks(), unkeptPhotos()]);
+  const waiting = works.filter((work) => isUnsent(work)).length;
+  return { count: waiting + photos.length, works: waiting, photos: photos.length };
+}
+
+/** Whether the office has not got this work as it stands, or waits for an answer of this person. */
+export function isUnsent(work) {
+  return work.state === "open" || work.state === "ready" || (work.state === "held" && ["meeting", "clash"].includes(work.answer?.held_for));
+}
+
+function unkeptPhotos() {
+  return read(["photos"], (transaction, give) => {
+    const found = [];
+    const cursor = transaction.objectStore("photos").openCursor();
+    cursor.onsuccess = () => {
+      const row = cursor.result;
+      if (!row) { give(found); return; }
+      if (!row.value.kept) { found.push(row.value.identity); }
+      row.continue();
+    };
+  });
+}
