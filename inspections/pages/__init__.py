@@ -55,6 +55,7 @@ def register() -> None:
     add_door(Door(order=25, label="Due", url_name="inspections:due"))
     add_door(Door(order=27, label="Bars", url_name="inspections:forecasts", permit=Permit.MANAGE_REMINDERS))
     add_door(Door(order=95, label="Messages", url_name="inspections:messages", count=owed.unread_count))
+    add_door(Door(order=29, label="Field", url_name="inspections:field", permit=Permit.REPORT_CRITICAL))
     add_door(Door(order=30, label="Inspections", url_name="inspections:inspections"))
     add_door(Door(order=40, label="Decisions", url_name="inspections:decisions", permit=Permit.DECIDE_POSTING))
     add_door(Door(order=60, label="Recalculation", url_name="inspections:recalculations", permit=Permit.RECALCULATE))

@@ -6,7 +6,7 @@ export { openStore };
 
 const KEPT_ANSWERS = 100;
 // The sender's own part of a work; a form's copy of it may be older than the stored one.
-const SENDERS = ["record", "frozen", "answer", "problem", "sent_at", "person", "changes", "base_revision", "made_at"];
+const SENDERS = ["record", "frozen", "answer", "problem", "sent_at", "person", "changes", "base_revision"];
 
 const channel = globalThis.BroadcastChannel ? new BroadcastChannel("spanledger-field") : null;
 if (channel) { channel.onmessage = () => tellCount(); }
