@@ -8,7 +8,8 @@ from django import forms
 
 from inspections.models import Finding
 from inspections.queries.bar_reading import BarsBefore
-from inspections.rules.evidence import EVIDENCE, READINGS
+from inspections.rules.evidence_readings import READINGS
+from inspections.rules.evidence_table import evidence_table
 from inspections.rules.gauge import Repeats, impossible
 from inspections.rules.measured_sizes import size_faults
 from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
@@ -21,15 +22,13 @@ from .rows import RowForm
 OF_BARS = (FindingKind.BAR_FORCE, FindingKind.BAR_DEFECT)
 OF_BARS_ONLY = ("bar", "force_lb", "force_method", "jack", "gauge_psi", "repeats_lb", "as_read")
 MOST_REPEATS = 3
-UNIT_SIGNS = {"us/ft": "µs/ft", "F": "°F"}
 
 
-def _measure(name: str, label: str) -> NumberField:
-    """A number whose unit and plausible range stand in the rules' table of readings."""
+def _measure(name: str, label: str = "") -> NumberField:
+    """A number whose title, unit and plausible range stand in the rules' table of readings."""
     reading = READINGS[name]
-    return NumberField(
-        label=label, unit=UNIT_SIGNS.get(reading.unit, reading.unit), low=reading.least, high=reading.most
-    )
+    field = WholeNumberField if reading.whole else NumberField
+    return field(label=label or reading.title, unit=reading.sign or reading.unit, low=reading.least, high=reading.most)
 
 
 def _chosen_row(label: str) -> forms.TypedChoiceField:
@@ -46,20 +45,20 @@ class FindingForm(RowForm):
     kind = forms.ChoiceField(label="Kind of finding", required=False)
     span_index = forms.TypedChoiceField(label="Span", required=False, coerce=int, empty_value=None)
     member = _chosen_row("Member group")
-    member_number = WholeNumberField(label="Which member, from the left", low=1, high=600)
+    member_number = _measure("member_number")
     bar = _chosen_row("Bar")
-    station_ft = _measure("station_ft", "From the first bearing")
-    extent_ft = _measure("extent_ft", "Length along the member")
+    station_ft = _measure("station_ft")
+    extent_ft = _measure("extent_ft")
     face = forms.ChoiceField(label="Face", required=False, choices=[("", "not given"), *Face.choices()])
-    depth_in = _measure("depth_in", "Depth lost or penetrated")
-    width_in = _measure("width_in", "Width")
-    height_in = _measure("height_in", "Height")
-    offset_in = _measure("offset_in", "Centre above mid-depth (below: minus)")
-    moisture_pct = _measure("moisture_pct", "Moisture")
-    moisture_depth_in = _measure("moisture_depth_in", "Depth of the pins")
-    resistance_pct = _measure("resistance_pct", "Drilling resistance, of sound wood")
-    wave_time_us_per_ft = _measure("wave_time_us_per_ft", "Stress-wave time")
-    force_lb = _measure("force_lb", "Bar force")
+    depth_in = _measure("depth_in")
+    width_in = _measure("width_in")
+    height_in = _measure("height_in")
+    offset_in = _measure("offset_in")
+    moisture_pct = _measure("moisture_pct")
+    moisture_depth_in = _measure("moisture_depth_in")
+    resistance_pct = _measure("resistance_pct")
+    wave_time_us_per_ft = _measure("wave_time_us_per_ft")
+    force_lb = _measure("force_lb")
     force_method = forms.ChoiceField(
         label="How the force was read", required=False, choices=[("", "not given"), *ForceMethod.choices()]
     )
@@ -67,9 +66,9 @@ class FindingForm(RowForm):
     gauge_psi = _measure("gauge_psi", "Gauge pressure, the force left empty")
     repeats_lb = forms.CharField(label="Read several times, lb each", required=False, max_length=60)
     as_read = forms.BooleanField(label="As read", required=False)
-    wood_temp_f = _measure("wood_temp_f", "Wood temperature")
-    value_in = _measure("value_in", "Measured size")
-    area_pct = _measure("area_pct", "Share of the area")
+    wood_temp_f = _measure("wood_temp_f")
+    value_in = _measure("value_in")
+    area_pct = _measure("area_pct")
     condition_state = forms.TypedChoiceField(
         label="Condition state",
         required=False,
@@ -191,12 +190,7 @@ def _answer(finding: Finding) -> tuple:
 
 
 def fields_by_kind() -> dict[str, dict]:
-    """For the page's script and its words: which sizes each kind needs, which may be given, and how to measure."""
-    return {
-        str(kind): {
-            "needs": list(evidence.needs),
-            "asks": list(evidence.asks) + (["force_lb", "repeats_lb"] if kind == FindingKind.BAR_FORCE else []),
-            "how": evidence.how,
-        }
-        for kind, evidence in EVIDENCE.items()
-    }
+    """The evidence table for the page's script, with the boxes that only this page has for a bar's force."""
+    table = evidence_table()
+    table["kinds"][str(FindingKind.BAR_FORCE)]["shown"].append("repeats_lb")
+    return table

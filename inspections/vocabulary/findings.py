@@ -42,6 +42,16 @@ class FindingKind(Words):
     OTHER = "other", "Other"
 
 
+class FindingGroup(Words):
+    """The kinds in the order in which a person looks for one."""
+
+    TIMBER = "timber", "Damage to timber"
+    INSTRUMENT = "instrument", "Readings in the wood"
+    BAR = "bar", "Stressing bars"
+    DECK = "deck", "Shape and surface"
+    AROUND = "around", "Supports, stream and signs"
+
+
 class Face(Words):
     TOP = "top", "Top"
     BOTTOM = "bottom", "Bottom"
