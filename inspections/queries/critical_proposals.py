@@ -1,0 +1,83 @@
+"""What an inspection asks to be reported as critical and nobody has reported yet."""
+
+from dataclasses import dataclass
+
+from inspections.models import CriticalFinding, Finding, Inspection
+from inspections.rules.critical import critical_of
+from inspections.rules.grave import grave_sentences
+from inspections.vocabulary.states import CriticalState, InspectionState
+from inventory.models import Document
+
+from .inspections import RECEIVED
+
+RATINGS = (
+    "deck_rating", "superstructure_rating", "substructure_rating", "culvert_rating", "channel_rating", "scour_rating",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class Proposal:
+    """One critical finding that an inspection asks for; `open_already` is one of its kind that is open here."""
+
+    kind: str
+    label: str
+    words: str
+    photo: Document | None = None
+    open_already: CriticalFinding | None = None
+
+
+def where_words(finding: Finding) -> str:
+    """The place of a finding in a phrase, as the grave sentences say it."""
+    place = [f"span {finding.span_index}"] if finding.span_index else []
+    if finding.member_id:
+        number = f" {finding.member_number}" if finding.member_number else ""
+        place.append(f"{finding.member.get_role_display().lower()}{number}")
+    if finding.bar_id:
+        place.append(str(finding.bar))
+    if finding.station_ft is not None:
+        place.append(f"at {finding.station_ft:g} ft")
+    return ", ".join(place)
+
+
+def proposals_of(inspection: Inspection) -> list[Proposal]:
+    """What a handed-in inspection asks to be reported, less what was reported from it; a draft asks for nothing.
+
+    A proposal whose kind is open at the structure already is named, not demanded.
+    """
+    if inspection.state not in RECEIVED or inspection.from_record:
+        return []
+    findings = list(inspection.findings.select_related("member", "bar", "photo"))
+    told = [{**_columns(row), "where": where_words(row)} for row in findings]
+    ratings = {name: getattr(inspection, name) for name in RATINGS}
+    photo = next(
+        (row.photo for row, mapping in zip(findings, told, strict=True) if row.photo and _is_grave(mapping)), None
+    )
+    mine = set(CriticalFinding.objects.filter(inspection=inspection).values_list("kind", flat=True))
+    others = CriticalFinding.objects.filter(structure=inspection.structure_id).exclude(state=CriticalState.CLOSED)
+    open_kinds = {row.kind: row for row in others.exclude(inspection=inspection)}
+    return [
+        Proposal(
+            kind=row.kind.value,
+            label=row.kind.label,
+            words=row.words,
+            photo=photo,
+            open_already=open_kinds.get(row.kind.value),
+        )
+        for row in critical_of(ratings, told)
+        if row.kind.value not in mine
+    ]
+
+
+def demanded_of(inspection: Inspection) -> list[Proposal]:
+    """Those that somebody must still report: a review should not pass over them."""
+    accepted = inspection.state == InspectionState.ACCEPTED
+    return [] if accepted else [row for row in proposals_of(inspection) if row.open_already is None]
+
+
+def _columns(finding: Finding) -> dict:
+    names = ("kind", "depth_in", "value_in", "face", "wave_time_us_per_ft", "force_method", "condition_state")
+    return {name: getattr(finding, name) for name in names} | {"bar": finding.bar_id}
+
+
+def _is_grave(mapping: dict) -> bool:
+    return bool(grave_sentences(mapping))
