@@ -204,24 +204,25 @@ export async function removePhoto(identity) {
 
 /** {count, works, photos}: works not yet with the office, and photographs not yet there. */
 export async function unsentCount() {
-  const [works, photos] = await Promise.all([allWorks(), unkeptPhotos()]);
+  const [works, photos] = await Promise.all([allWorks(), allUnkeptPhotos()]);
   const waiting = works.filter((work) => isUnsent(work)).length;
   return { count: waiting + photos.length, works: waiting, photos: photos.length };
 }
 
 /** Whether the office has not got this work as it stands, or waits for an answer of this person. */
 export function isUnsent(work) {
-  return work.state === "open" || work.state === "ready" || (work.state === "held" && ["meeting", "clash"].includes(work.answer?.held_for));
+  return work.state === "open" || work.state === "ready" || (work.state === "held" && work.answer?.held_for === "meeting");
 }
 
-function unkeptPhotos() {
+/** Photographs that the office has not got whole. */
+export function allUnkeptPhotos() {
   return read(["photos"], (transaction, give) => {
     const found = [];
     const cursor = transaction.objectStore("photos").openCursor();
     cursor.onsuccess = () => {
       const row = cursor.result;
       if (!row) { give(found); return; }
-      if (!row.value.kept) { found.push(row.value.identity); }
+      if (!row.value.kept) { found.push(row.value); }
       row.continue();
     };
   });

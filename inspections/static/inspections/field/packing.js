@@ -1,0 +1,67 @@
+// Taking structures along: each pack with its pictures whole or not at all, then what every pack needs.
+import { now } from "./clock.js";
+import { Refusal, ask, askPicture, whoami } from "./office.js";
+import { getPack, notePack, putPack, setSetting, setting } from "./store.js";
+
+const PICTURES_AT_ONCE = 3;
+
+/** What there is to take: {structures, days}, kept for the hours without signal. */
+export async function offers() {
+  const { body } = await ask("/field/packs/");
+  await setSetting("offers", { ...body, at: now().toISOString() });
+  return body;
+}
+
+export const offersBefore = () => setting("offers");
+
+/** Take the structures along. `tell({done, of, words})` after each; resolves with {taken, sentences}. */
+export async function takeAlong(ids, tell) {
+  const sentences = [];
+  const { person, table_version } = await whoami();
+  await takeTable(table_version);
+  let taken = 0;
+  for (const [index, id] of ids.entries()) {
+    tell({ done: index, of: ids.length, words: `Taking ${index + 1} of ${ids.length} along` });
+    try {
+      await takeOne(id, person, tell);
+      taken += 1;
+    } catch (error) {
+      if (!(error instanceof Refusal)) { throw error; }
+      sentences.push(...error.sentences);
+    }
+  }
+  tell({ done: ids.length, of: ids.length, words: `${taken} of ${ids.length} taken along` });
+  return { taken, sentences };
+}
+
+async function takeTable(version) {
+  const kept = await setting("table");
+  if (kept && kept.version === version) { return; }
+  await setSetting("table", (await ask("/field/table/")).body);
+}
+
+async function takeOne(id, person, tell) {
+  const before = await getPack(id);
+  const isWhole = before?.kept?.etag && !before.kept.missing_photos && before.kept.person?.id === person.id;
+  const answer = await ask(`/field/packs/${id}/`, { headers: isWhole ? { "If-None-Match": before.kept.etag } : {} });
+  const at = now().toISOString();
+  if (answer.status === 304) { await notePack(id, { at }); return; }
+  const pack = answer.body;
+  const wanted = pack.photos || [];
+  const pictures = [];
+  for (let from = 0; from < wanted.length; from += PICTURES_AT_ONCE) {
+    tell({ words: `${pack.structure.number}: picture ${from + 1} of ${wanted.length}` });
+    const some = wanted.slice(from, from + PICTURES_AT_ONCE);
+    const blobs = await Promise.all(some.map((photo) => askPicture(`/field/packs/${id}/photos/${photo.id}/`)));
+    blobs.forEach((blob, place) => { if (blob) { pictures.push({ id: some[place].id, blob }); } });
+  }
+  const bytes = answer.size + pictures.reduce((sum, { blob }) => sum + blob.size, 0);
+  const kept = { person, at, bytes, etag: answer.etag, missing_photos: wanted.length - pictures.length };
+  await putPack({ ...pack, kept }, pictures);
+}
+
+/** What a pack lacks, in sentences. */
+export function lacking(pack) {
+  const lost = pack.kept?.missing_photos || 0;
+  return [...(pack.missing || []), ...(lost ? [`${lost} earlier photo${lost === 1 ? "" : "s"} could not be fetched: take it along again.`] : [])];
+}

@@ -1,0 +1,63 @@
+// The worker that opens the app without signal: started here, and replaced only when no form is open in any window.
+import { emit } from "./store-open.js";
+
+const FORM_LOCK = "spanledger-field-form";
+let registration = null;
+let isAsked = false;
+let letGo = null;
+
+/** Start the worker. Resolves with "" or with a sentence saying why there is none. */
+export async function startWorker() {
+  if (!navigator.serviceWorker) { return "This browser cannot open the app without a signal. What is entered is kept; leave this page open while you are out."; }
+  const hadController = Boolean(navigator.serviceWorker.controller);
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    // The first worker only takes over; a newer one means that a window asked for it: files and page must match.
+    if (isAsked || (hadController && !letGo)) { window.location.reload(); }
+  });
+  navigator.serviceWorker.addEventListener("message", (event) => { if (event.data === "send") { emit("field:signal"); } });
+  try {
+    registration = await navigator.serviceWorker.register("/field-worker.js", { scope: "/field/", updateViaCache: "none" });
+  } catch {
+    return navigator.serviceWorker.controller ? "" : "The app could not be kept on this device yet: open it once more with a signal before you leave.";
+  }
+  registration.addEventListener("updatefound", () => watch(registration.installing));
+  watch(registration.installing);
+  if (isWaiting()) { emit("field:newer"); }
+  return "";
+}
+
+function watch(worker) {
+  worker?.addEventListener("statechange", () => {
+    if (worker.state === "installed" && isWaiting()) { emit("field:newer"); }
+    if (worker.state === "activated") { emit("field:state"); }
+  });
+}
+
+/** Whether a newer version lies ready and waits for the windows of this one. */
+export function isWaiting() { return Boolean(registration?.waiting && navigator.serviceWorker.controller); }
+
+/** Look for a newer version; quietly, and never in the way. */
+export async function lookForNewer() { try { await registration?.update(); } catch { /* no signal, or signed out */ } }
+
+/** Say that a form is open here (true) or not: a newer version is not offered while one is open in any window. */
+export function holdForm(isOpen) {
+  if (!isOpen) { letGo?.(); letGo = null; return; }
+  if (letGo) { return; }
+  let free = () => {};
+  const held = new Promise((resolve) => { free = resolve; });
+  letGo = free;
+  navigator.locks?.request(FORM_LOCK, { mode: "shared" }, () => held);
+}
+
+export function isFormHeld() { return Boolean(letGo); }
+
+/** Let the newer version take over. False where a form is open in this or another window. */
+export async function takeNewer() {
+  if (letGo || !isWaiting()) { return false; }
+  const act = () => { isAsked = true; registration.waiting.postMessage("take-over"); return true; };
+  if (!navigator.locks) { return act(); }
+  return navigator.locks.request(FORM_LOCK, { ifAvailable: true }, (lock) => (lock ? act() : false));
+}
+
+/** Ask the browser to wake the sending when there is signal again, where it can. */
+export async function askWake() { try { await registration?.sync?.register("send"); } catch { /* not allowed: timers do it */ } }
