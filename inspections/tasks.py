@@ -10,6 +10,7 @@ from celery import shared_task
 from django.db import transaction
 from django.utils import timezone
 
+from inspections.actions.critical import warn_of_clocks
 from inspections.actions.forecast import BATCH, forecast_bars, pool_bars
 from inspections.actions.rate import owe_for_this_kernel, owe_rating, settle_owed_rating
 from inspections.actions.recalculate import work_on_recalculation
@@ -99,10 +100,14 @@ def sweep_recalculations() -> int:
 
 @shared_task(name="inspections.sweep_reminders")
 def sweep_reminders() -> int:
-    """Refresh the reminders of every structure with a clock; returns how many structures were looked at."""
+    """Refresh the reminders of every structure with a clock; returns how many structures were looked at.
+
+    Those who answer for critical findings are warned in the same run when the hours of one run out.
+    """
     now = timezone.now()
     ids = list(structures_with_clocks().values_list("pk", flat=True))
     refresh_reminders(structure_ids=ids, as_of=timezone.localdate(now), at=now)
+    warn_of_clocks(at=now)
     return len(ids)
 
 

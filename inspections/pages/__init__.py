@@ -5,6 +5,7 @@ from inventory.pages import (
     Door,
     Section,
     StructureLink,
+    add_banner,
     add_bar_source,
     add_door,
     add_mark_source,
@@ -13,7 +14,7 @@ from inventory.pages import (
 )
 from inventory.vocabulary.roles import Permit
 
-from . import bars, carrying, condition, findings, history, marks, owed, posting, stressing
+from . import bars, carrying, condition, critical, findings, history, marks, owed, posting, stressing
 
 
 def register() -> None:
@@ -40,6 +41,25 @@ def register() -> None:
         aside=True,
     )
     add_section(owed_part)
+    critical_part = Section(
+        key="critical",
+        order=5,
+        title="Critical findings",
+        template="inspections/critical/section.html",
+        load=critical.load,
+        aside=True,
+    )
+    add_section(critical_part)
+    add_banner("critical", critical.banner)
+    add_structure_link(
+        StructureLink(
+            order=5,
+            label="Report a critical finding",
+            url_name="inspections:new_critical",
+            permit=Permit.REPORT_CRITICAL,
+        )
+    )
+    add_door(Door(order=24, label="Critical", url_name="inspections:critical_findings"))
     add_structure_link(
         StructureLink(
             order=10, label="Start an inspection", url_name="inspections:start", permit=Permit.ENTER_INSPECTION

@@ -10,7 +10,9 @@ from inspections.forms.decisions import SendBackForm
 from inspections.forms.meanings import code_in_words
 from inspections.models import Inspection
 from inspections.pages.bar_readings import reading_notes
+from inspections.pages.critical import demanded_context
 from inspections.pages.findings import finding_line
+from inspections.queries.critical_proposals import proposals_of
 from inspections.queries.pages import inspections_for, open_inspections, rating_owed
 from inspections.reckoning.rating_file import rating_file
 from inspections.vocabulary.elements import element_words
@@ -64,6 +66,7 @@ def read_page(
         "may_review": is_rated and Permit.REVIEW_INSPECTION in permits,
         "form": form or SendBackForm(),
         "problems": problems,
+        **demanded_context(proposals_of(inspection), permits),
     }
     return render(request, "inspections/inspection.html", context, status=status)
 

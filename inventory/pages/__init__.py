@@ -70,6 +70,7 @@ _bar_sources: dict[str, Callable] = {}
 _doors: dict[str, Door] = {}
 _list_links: dict[str, ListLink] = {}
 _structure_links: dict[str, StructureLink] = {}
+_banners: dict[str, Callable] = {}
 
 
 def add_section(section: Section) -> None:
@@ -118,6 +119,11 @@ def found_on(bar) -> list[str]:
     return [sentence for load in _bar_sources.values() for sentence in load(bar)]
 
 
+def add_banner(key: str, load: Callable) -> None:
+    """`load(person)` returns what stands over every page for that person: dicts of words, address and is_late."""
+    _banners[key] = load
+
+
 def sections() -> list[Section]:
     return sorted(_sections.values(), key=lambda section: section.order)
 
@@ -136,6 +142,7 @@ def frame(request: HttpRequest) -> dict:
     doors = [door for door in sorted(_doors.values(), key=lambda d: d.order) if door.permit in permits]
     return {
         "doors": [{"door": door, "count": door.count(person) if door.count else 0} for door in doors],
+        "banners": [line for load in _banners.values() for line in load(person)],
         "permits": {permit.value for permit in permits},
         "own_agencies": agencies,
         "is_demonstration": any(agency.is_demonstration for agency in agencies),
