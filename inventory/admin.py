@@ -62,8 +62,9 @@ class PersonAdmin(Told, UserAdmin):
 
 @admin.register(Agency)
 class AgencyAdmin(Told, admin.ModelAdmin):
-    list_display = ["name", "state_code", "county_code", "posting_level", "routine_months", "bar_check_months"]
-    # How the county rates is changed on its own page, with a reason, and every structure is then rated again.
+    list_display = ["name", "state_code", "county_code", "posting_level", "resurfacing_years", "treatment_years"]
+    # How the county rates is changed on its own page, with a reason, and every structure is then rated again; when it
+    # inspects on another, with a reason too.
     readonly_fields = ["posting_level", "rounding"]
 
 

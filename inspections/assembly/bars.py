@@ -21,6 +21,7 @@ from inspections.vocabulary.states import InspectionState
 from inventory.mechanics.rating import BarState
 from inventory.mechanics.rating.hardware import BarHardware
 from inventory.models import Bar, Span, StressingSystem, Structure
+from inventory.queries.inspection_policy import policy_of
 
 from .hardware import bar_hardware
 
@@ -52,6 +53,7 @@ def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
     pulls = [pulled for pulled in pulls_of([structure.pk])[structure.pk] if pulled.on <= as_of]
     readings = _readings(structure, as_of, read_after_pull(pulls))
     edges = lower_edges(structure, as_of)
+    interval_months = policy_of(structure.agency).bar_check_months
     by_span, hardware, findings = {}, {}, standing_findings(structure, as_of)
     for system in systems:
         bars = list(Bar.objects.filter(system=system))
@@ -61,7 +63,7 @@ def bar_pressures(*, structure: Structure, as_of: date) -> StructurePressures:
             span_ft=_deck_length_ft(system.span, bars),
             stressed_depth_in=system.stressed_depth_in,
             as_of=as_of,
-            interval_months=structure.agency.bar_check_months,
+            interval_months=interval_months,
             pulled_on=_last_pulls(system, bars, pulls),
         )
         by_span[system.span.index] = with_lower_edge(by_readings, edges.get(system.pk))

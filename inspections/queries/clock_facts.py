@@ -7,14 +7,15 @@ from datetime import date
 from django.db.models import Q
 from django.utils import timezone
 
-from inspections.models import BarForecast, Finding, Inspection, Recommendation
+from inspections.models import BarForecast, Finding, Recommendation
 from inspections.queries.bar_history import Pulled, forces_seen, pulls_of, read_after_pull
-from inspections.queries.inspections import RECEIVED, RELIED_ON
+from inspections.queries.critical import critical_facts
+from inspections.queries.inspection_facts import clock_policy, inspection_facts
+from inspections.queries.inspections import RECEIVED
 from inspections.rules.clocks import (
     BarFact,
     BarsFacts,
     ForecastFact,
-    InspectionFacts,
     Layer,
     Policy,
     PostingFacts,
@@ -28,16 +29,13 @@ from inspections.rules.clocks import (
 )
 from inspections.rules.forecast_band import day_of_ordinal
 from inspections.rules.posting import terms_of
-from inspections.vocabulary.findings import FindingKind, InspectionKind
+from inspections.vocabulary.findings import FindingKind
 from inspections.vocabulary.states import RecommendationState
 from inventory.models import Posting, Sign, Span, StressingSystem, Structure, SurfacingLayer, Treatment, Work
 from inventory.models.bars import Bar
+from inventory.queries.inspection_policy import policies_of
 from inventory.vocabulary.structures import Restriction, WorkKind
 
-# An inspection counts from the day its field portion was finished, once it was handed in and unless it was sent back;
-# what was found in it counts even then, since it was seen.
-RESTARTS_ROUTINE = (InspectionKind.ROUTINE.value, InspectionKind.INITIAL.value)
-COMPONENTS = ("deck", "superstructure", "substructure", "culvert")
 # Found broken: potholes or exposed wood over a tenth of the deck, or in condition state 3 or worse (policy).
 BROKEN_AREA_PCT, BROKEN_STATE = 10.0, 3
 
@@ -45,16 +43,16 @@ BROKEN_AREA_PCT, BROKEN_STATE = 10.0, 3
 def clock_facts(structure_ids: Iterable[int]) -> dict[int, tuple[StructureFacts, Policy]]:
     """Facts and owner's policy by structure id, of every structure named that exists."""
     ids = list(structure_ids)
-    structures = Structure.objects.filter(pk__in=ids).select_related("agency")
-    inspections, works = _inspections(ids), _works(ids)
+    structures = list(Structure.objects.filter(pk__in=ids).select_related("agency"))
+    policies = policies_of(structure.agency_id for structure in structures)
+    inspections, critical, works = inspection_facts(structures), critical_facts(ids), _works(ids)
     pulls, forecasts = pulls_of(ids), _forecasts(ids)
     treated, surfaces, bars = _treated(ids), _surfaces(ids), _bars(ids, pulls)
     postings, proposals, decided = _postings(ids), _proposals(ids), _decided(ids)
     facts = {}
     for structure in structures:
         key, registered_on = structure.pk, timezone.localdate(structure.created_at)
-        inspected, done = inspections[key], works[key]
-        inspection = _inspection_facts(structure, registered_on, inspected)
+        inspection, done = inspections[key], works[key]
         layers, broken = surfaces[key]
         facts[key] = (
             StructureFacts(
@@ -82,53 +80,11 @@ def clock_facts(structure_ids: Iterable[int]) -> dict[int, tuple[StructureFacts,
                 posting=postings.get(key),
                 proposal=proposals.get(key),
                 posting_decided_on=decided.get(key),
+                critical=tuple(critical.get(key, ())),
             ),
-            _policy(structure.agency),
+            clock_policy(structure.agency, policies[structure.agency_id]),
         )
     return facts
-
-
-def _policy(agency) -> Policy:
-    return Policy(
-        routine_months=agency.routine_months,
-        bar_check_months=agency.bar_check_months,
-        resurfacing_years=agency.resurfacing_years,
-        treatment_years=agency.treatment_years,
-    )
-
-
-def _inspections(ids: list[int]) -> dict[int, list[dict]]:
-    """Finished inspections of each structure, the latest first."""
-    rows = (
-        Inspection.objects.filter(structure__in=ids, state__in=RELIED_ON, field_completed_on__isnull=False)
-        .order_by("structure", "-field_completed_on", "-id")
-        .values("structure_id", "kind", "field_completed_on", *(f"{name}_rating" for name in COMPONENTS))
-    )
-    by_structure = defaultdict(list)
-    for row in rows:
-        by_structure[row["structure_id"]].append(row)
-    return by_structure
-
-
-def _inspection_facts(structure: Structure, registered_on: date, inspected: list[dict]) -> InspectionFacts:
-    def latest(*kinds: str) -> date | None:
-        return next((row["field_completed_on"] for row in inspected if row["kind"] in kinds), None)
-
-    lowest, which = None, ""
-    for name in COMPONENTS:
-        code = next((row[f"{name}_rating"] for row in inspected if row[f"{name}_rating"].isdigit()), None)
-        if code is not None and (lowest is None or int(code) < lowest):
-            lowest, which = int(code), name
-    return InspectionFacts(
-        registered_on=registered_on,
-        is_federal=structure.is_bridge_length is not False,
-        opened_on=structure.installed_on,
-        last_routine_on=latest(*RESTARTS_ROUTINE),
-        last_underwater_on=latest(InspectionKind.UNDERWATER.value),
-        lowest_rating=lowest,
-        lowest_component=which,
-        interval_on_record_months=structure.interval_months,
-    )
 
 
 def _works(ids: list[int]) -> dict[int, dict[str, list[date]]]:

@@ -9,7 +9,8 @@ from inspections.models import Finding, OwedRating, Rating
 from inspections.rules.pressure import last_current_day
 from inspections.vocabulary.findings import FindingKind
 from inspections.vocabulary.states import OwedState
-from inventory.models import Agency, Structure
+from inventory.models import Structure
+from inventory.queries.inspection_policy import agencies_by_bar_check
 from inventory.vocabulary.structures import Status
 
 
@@ -108,11 +109,11 @@ def structures_never_seen() -> QuerySet[Structure]:
 def structures_with_expired_readings(as_of: date) -> list[Structure]:
     """Structures in service with a bar reading that still counted when their standing was last written, and no more."""
     found = set()
-    for months in Agency.objects.values_list("bar_check_months", flat=True).distinct():
+    for months, agency_ids in agencies_by_bar_check().items():
         rows = (
             Finding.objects.filter(
                 kind=FindingKind.BAR_FORCE,
-                inspection__structure__agency__bar_check_months=months,
+                inspection__structure__agency__in=agency_ids,
                 inspection__structure__status=Status.IN_SERVICE,
                 inspection__structure__standing__updated_on__lt=as_of,
                 inspection__field_completed_on__lte=as_of,

@@ -5,7 +5,8 @@ from datetime import date
 from django.db.models import Case, F, IntegerField, Q, QuerySet, Value, When
 
 from inspections.models import OwedMessage, Reminder
-from inspections.vocabulary.states import OwedState, ReminderKind, ReminderState
+from inspections.rules.clocks import INSPECTION_KINDS
+from inspections.vocabulary.states import OwedState, ReminderState
 from inventory.models import Agency, Membership, Person, Structure
 from inventory.queries.people import agencies_of, agencies_permitting
 from inventory.vocabulary.roles import Permit, Role
@@ -31,7 +32,7 @@ def reminders_managed_by(person: Person) -> QuerySet[Reminder]:
 
 def is_late(as_of: date) -> Q:
     """Late on a day, as the rule `lateness` has it: an inspection with a tolerance is late from the month after."""
-    in_month = Q(kind=ReminderKind.INSPECTION.value, late_after__gt=F("due_on"))
+    in_month = Q(kind__in=[kind.value for kind in INSPECTION_KINDS], late_after__gt=F("due_on"))
     return Q(state__in=ACTIVE) & ((in_month & Q(due_on__lt=as_of.replace(day=1))) | (~in_month & Q(due_on__lt=as_of)))
 
 

@@ -29,8 +29,7 @@ class Agency(models.Model):
             ("nearest", "Nearest whole ton"),
         ],
     )
-    routine_months = models.PositiveSmallIntegerField(default=24, help_text="Regular interval of routine inspections.")
-    bar_check_months = models.PositiveSmallIntegerField(default=24)
+    # When the county inspects stands in InspectionPolicy.
     resurfacing_years = models.PositiveSmallIntegerField(default=12)
     treatment_years = models.PositiveSmallIntegerField(default=5)
     reviewer_may_be_inspector = models.BooleanField(

@@ -20,10 +20,10 @@ def test_policy_change_is_told(county, room):
     agency = county.agency
     page = room.get(f"/office/inventory/agency/{agency.pk}/change/")
     form = {name: value for name, value in page.context["adminform"].form.initial.items() if value is not None}
-    form = {name: value for name, value in form.items() if value is not False} | {"routine_months": 12}
+    form = {name: value for name, value in form.items() if value is not False} | {"treatment_years": 4}
     assert room.post(f"/office/inventory/agency/{agency.pk}/change/", form).status_code == 302
     event = Event.objects.filter(agency=agency, verb="settings_changed").get()
-    assert "outine" in event.sentence and event.by == county.people["administrator"]
+    assert "reatment years" in event.sentence and event.by == county.people["administrator"]
 
 
 def test_person_change_is_told_in_their_agency(county, room):

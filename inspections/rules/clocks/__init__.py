@@ -2,15 +2,29 @@
 
 from .bar_facts import BarFact, BarsFacts, ForecastFact, erection_started
 from .bars import bar_dues
-from .inspection import InspectionFacts, inspection_dues, routine_interval, tolerance_end
+from .inspection import inspection_clocks, inspection_dues
+from .inspection_facts import InspectionFacts, NeedFact, VisitFact
+from .inspection_interval import routine_interval, standing_in
 from .months import add_months, add_years
 from .retension import recorded_due, retension_due
+from .schedule import (
+    INSPECTION_OF,
+    ScheduleLine,
+    rating_due,
+    record_entry_due,
+    schedule_lines,
+    schedule_notes,
+    visit_due_on,
+)
 from .signs import PostingFacts, ProposalFacts, SignFact, posting_dues, sign_dues
 from .structure import StructureFacts, all_dues, closing, settled_on
-from .terms import Due, Policy, day
+from .terms import AGENCY_FIELDS, POLICY_FIELDS, STANDARD, Due, Policy, day
+from .tolerance import tolerance_end
 from .upkeep import Layer, SurfaceFacts, Treated, TreatmentFacts, surface_due, treatment_due
+from .visits import VISIT_KINDS, kind_offered, visit_dues
 from .words import (
     CLOSED_BY_RECORD,
+    INSPECTION_KINDS,
     LAW_KINDS,
     SOON_DAYS,
     Lateness,
@@ -22,9 +36,15 @@ from .words import (
 )
 
 __all__ = [
+    "AGENCY_FIELDS",
     "CLOSED_BY_RECORD",
+    "INSPECTION_KINDS",
+    "INSPECTION_OF",
     "LAW_KINDS",
+    "POLICY_FIELDS",
     "SOON_DAYS",
+    "STANDARD",
+    "VISIT_KINDS",
     "BarFact",
     "BarsFacts",
     "Due",
@@ -32,14 +52,17 @@ __all__ = [
     "InspectionFacts",
     "Lateness",
     "Layer",
+    "NeedFact",
     "Policy",
     "PostingFacts",
     "ProposalFacts",
+    "ScheduleLine",
     "SignFact",
     "StructureFacts",
     "SurfaceFacts",
     "Treated",
     "TreatmentFacts",
+    "VisitFact",
     "add_months",
     "add_years",
     "all_dues",
@@ -50,16 +73,25 @@ __all__ = [
     "deferral_refusal",
     "erection_started",
     "first_late_day",
+    "inspection_clocks",
     "inspection_dues",
+    "kind_offered",
     "lateness",
     "latest_deferral",
     "posting_dues",
+    "rating_due",
+    "record_entry_due",
     "recorded_due",
     "retension_due",
     "routine_interval",
+    "schedule_lines",
+    "schedule_notes",
     "settled_on",
     "sign_dues",
+    "standing_in",
     "surface_due",
     "tolerance_end",
     "treatment_due",
+    "visit_due_on",
+    "visit_dues",
 ]

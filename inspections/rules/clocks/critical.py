@@ -9,7 +9,7 @@ All three numbers are settings of the agency: its State's procedure governs. War
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 from inspections.vocabulary.findings import CriticalKind
 from inspections.vocabulary.states import ReminderKind
@@ -73,7 +73,7 @@ def critical_clocks(fact: CriticalFact, now: datetime) -> list[CriticalClock]:
     """Tell, plan, status, in this order. A closed finding owes no plan and no report, but is still told of."""
     terms = fact.terms
     clocks = [
-        _clock(TELL, fact.found_at, fact.found_at + timedelta(hours=terms.tell_hours), fact.told_state_at, now),
+        _clock(TELL, fact.found_at, hours_after(fact.found_at, terms.tell_hours), fact.told_state_at, now),
         _clock(PLAN, fact.found_at, fact.found_at + timedelta(days=terms.plan_days), fact.planned_at, now),
     ]
     if fact.closed_at is not None:
@@ -85,16 +85,29 @@ def critical_clocks(fact: CriticalFact, now: datetime) -> list[CriticalClock]:
 def _clock(name: str, start: datetime, due: datetime, met: datetime | None, now: datetime) -> CriticalClock:
     if met is not None:
         late = met > due
-        words = f"{DOING[name]}: done {day(met.date())}" + (f", late {span_words(met - due)}" if late else "")
+        words = f"{DOING[name]}: done {day(met.date())}" + (f", late {span_words(between(due, met))}" if late else "")
         return CriticalClock(name=name, start_at=start, due_at=due, grade="met", words=words)
-    left = due - now
+    left = between(now, due)
     if left < timedelta(0):
         words = f"LATE {span_words(-left)}: {DOING[name]} now"
         return CriticalClock(name=name, start_at=start, due_at=due, grade="late", words=words)
-    grade = "warn" if now - start >= WARN_AT * (due - start) else "running"
+    grade = "warn" if between(start, now) >= WARN_AT * between(start, due) else "running"
     return CriticalClock(
         name=name, start_at=start, due_at=due, grade=grade, words=f"{span_words(left)} left to {DOING[name]}"
     )
+
+
+def hours_after(start: datetime, hours: int) -> datetime:
+    """So many hours later in the same time zone; the night the clocks change has its real length."""
+    return (start.astimezone(UTC) + timedelta(hours=hours)).astimezone(start.tzinfo)
+
+
+def between(start: datetime, end: datetime) -> timedelta:
+    """The time that really passes between two moments; negative where `end` comes first.
+
+    Two moments of one time zone would otherwise be subtracted as the hands of the clock stand.
+    """
+    return end.astimezone(UTC) - start.astimezone(UTC)
 
 
 def span_words(time: timedelta) -> str:

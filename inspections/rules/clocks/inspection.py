@@ -1,117 +1,186 @@
-"""When the next inspection is due (23 CFR 650.311 and 650.313, rule of 2022)."""
+"""When the next inspection of each kind is due (23 CFR 650.311 and 650.313, rule of 2022).
 
-from dataclasses import dataclass
+The next date counts from the day the field portion of the last one of its kind was finished, early or late; the
+tolerance never moves it (derived from the definitions).
+"""
+
+from dataclasses import dataclass, replace
 from datetime import date
 
+from inspections.vocabulary.findings import InspectionKind
 from inspections.vocabulary.states import ReminderKind
 
 from . import intervals
-from .months import add_months, month_end
-from .terms import Due, Policy, clip, day
+from .inspection_facts import InspectionFacts, NeedFact
+from .inspection_interval import (
+    STANDS_IN,
+    Asked,
+    in_depth_asked,
+    in_depth_by_age,
+    routine_asked,
+    special_asked,
+    standing_in,
+    underwater_asked,
+)
+from .months import add_months, add_years
+from .terms import Due, Policy, clip, count, day
+from .tolerance import special_tolerance_end, tolerance_end
 
 
 @dataclass(frozen=True, kw_only=True)
-class InspectionFacts:
-    """What the record says. `is_federal` is true for more than 20 ft and where the length is not known.
+class Clock:
+    """One kind of inspection of one structure: its interval, the last one, and what is due; None where none is."""
 
-    `last_routine_on` is the day the field portion of the last initial or routine inspection was finished; the lowest
-    rating is the least of deck, superstructure, substructure and culvert, each as last coded.
-    """
-
-    registered_on: date
-    is_federal: bool = True
-    opened_on: date | None = None
-    last_routine_on: date | None = None
-    last_underwater_on: date | None = None
-    lowest_rating: int | None = None
-    lowest_component: str = ""
-    interval_on_record_months: int | None = None
+    kind: InspectionKind
+    asked: Asked | None
+    last_on: date | None
+    due: Due | None
 
 
-def routine_interval(facts: InspectionFacts, policy: Policy) -> tuple[int, str]:
-    """Months between routine inspections, and why.
-
-    12 where a component is 3 or less (checked-2nd); otherwise the shortest of the agency's policy, the interval on
-    record and, for a bridge under the federal rule, 24: a timber span does not qualify for 48 (derived). A structure
-    not longer than 20 ft follows the county's own policy, with the same 12 months where a rating is 3 or less.
-    """
-    asked = [(max(1, policy.routine_months), "the county's regular interval")]
-    if facts.interval_on_record_months:
-        asked.append((facts.interval_on_record_months, "the interval on record"))
-    months, why = min(asked)
-    if facts.is_federal and months > intervals.TIMBER_MOST_MONTHS:
-        months, why = intervals.TIMBER_MOST_MONTHS, "the most a timber span may have under 23 CFR 650.311"
-    if _is_serious(facts) and months > intervals.ROUTINE_REDUCED.number:
-        months = intervals.ROUTINE_REDUCED.number
-        why = f"the {facts.lowest_component or 'lowest component'} is rated {facts.lowest_rating}, serious or worse"
-    return months, why
-
-
-def tolerance_end(due_on: date, interval_months: int) -> date:
-    """Last day on which the inspection may still be done: the end of the second month after the month it was due,
-    the third for intervals of 24 months or more (650.311(e), memory)."""
-    tolerance = intervals.TOLERANCE_SHORT if interval_months < 24 else intervals.TOLERANCE_LONG
-    return month_end(add_months(due_on.replace(day=1), tolerance.number))
+def inspection_clocks(facts: InspectionFacts, policy: Policy) -> list[Clock]:
+    """The calendar's kinds, each with what is due: initial or routine, underwater, in-depth, special."""
+    first = _routine(facts, policy) if facts.last_routine_on else _initial(facts, policy)
+    return [first, _underwater(facts, policy), _in_depth(facts, policy), _special(facts, policy)]
 
 
 def inspection_dues(facts: InspectionFacts, policy: Policy) -> list[Due]:
-    """The initial or the next routine inspection, and the next underwater one where there was one before."""
-    dues = [_routine(facts, policy) if facts.last_routine_on else _initial(facts)]
-    if facts.last_underwater_on:
-        dues.append(_underwater(facts))
-    return dues
+    """What the calendar asks for, in the order of the kinds."""
+    return [clock.due for clock in inspection_clocks(facts, policy) if clock.due is not None]
 
 
-def _is_serious(facts: InspectionFacts) -> bool:
-    return facts.lowest_rating is not None and facts.lowest_rating <= intervals.SERIOUS_RATING
+def _routine(facts: InspectionFacts, policy: Policy) -> Clock:
+    asked, last_on = routine_asked(facts, policy), facts.last_routine_on
+    due_on = add_months(last_on, asked.months)
+    if asked.need is not None and asked.basis != STANDS_IN:
+        others = tuple(need for need in facts.needs if need is not asked.need)
+        without = routine_asked(_with_needs(facts, others), policy)
+        due_on = _by_need(asked.need, last_on, asked.months, add_months(last_on, without.months))
+    late_after, rule = _tolerance(facts, due_on, asked.months, policy)
+    counted = f"{count(asked.months, 'month')} after {day(last_on)}"
+    sentence = f"Routine inspection: {counted}, {asked.why}. {rule}"
+    due = _due(ReminderKind.INSPECTION, due_on, late_after, last_on, sentence)
+    return Clock(kind=InspectionKind.ROUTINE, asked=asked, last_on=last_on, due=due)
 
 
-def _routine(facts: InspectionFacts, policy: Policy) -> Due:
-    months, why = routine_interval(facts, policy)
-    due_on = add_months(facts.last_routine_on, months)
-    if facts.is_federal:
-        late_after = tolerance_end(due_on, months)
-        rule = f"It may be done until {day(late_after)}; the due date does not move (23 CFR 650.311)."
+def _initial(facts: InspectionFacts, policy: Policy) -> Clock:
+    due_on = add_months(facts.opened_on, policy.initial_months) if facts.opened_on else None
+    if due_on is not None and due_on >= facts.registered_on:
+        counted_from = facts.opened_on
+        sentence = (
+            f"Initial inspection: within {count(policy.initial_months, 'month')} of opening on {day(facts.opened_on)} "
+            "(23 CFR 650.313); no inspection is on record."
+        )
     else:
-        late_after = due_on
-        rule = "Not longer than 20 ft: the county's own policy, no federal tolerance."
-    sentence = f"Routine inspection: {months} months after {day(facts.last_routine_on)}, {why}. {rule}"
-    return _due(due_on, late_after, facts.last_routine_on, sentence)
-
-
-def _initial(facts: InspectionFacts) -> Due:
-    if facts.opened_on is None:
+        due_on = counted_from = facts.registered_on
         sentence = (
             "No inspection and no opening date are on record: inspect, or enter the last inspection from the record."
+            if facts.opened_on is None
+            else f"No inspection is on record, though open since {day(facts.opened_on)}: inspect now, or enter the "
+            "last inspection from the State's record."
         )
-        return _due(facts.registered_on, facts.registered_on, facts.registered_on, sentence)
-    due_on = add_months(facts.opened_on, intervals.INITIAL.number)
-    if due_on < facts.registered_on:
-        sentence = (
-            f"No inspection is on record, though open since {day(facts.opened_on)}: inspect now, or enter the last "
-            "inspection from the State's record."
-        )
-        return _due(facts.registered_on, facts.registered_on, facts.registered_on, sentence)
-    sentence = (
-        f"Initial inspection: within {intervals.INITIAL.number} months of opening on {day(facts.opened_on)} "
-        "(23 CFR 650.313); no inspection is on record."
-    )
-    return _due(due_on, due_on, facts.opened_on, sentence)
+    due = _due(ReminderKind.INSPECTION, due_on, due_on, counted_from, sentence)
+    asked = Asked(months=policy.initial_months, why="after opening to traffic", basis="regular")
+    return Clock(kind=InspectionKind.INITIAL, asked=asked, last_on=None, due=due)
 
 
-def _underwater(facts: InspectionFacts) -> Due:
-    months = intervals.UNDERWATER.number
-    due_on = add_months(facts.last_underwater_on, months)
-    sentence = f"Underwater inspection: {months} months after {day(facts.last_underwater_on)} (23 CFR 650.311(b))."
-    late_after = tolerance_end(due_on, months) if facts.is_federal else due_on
-    return _due(due_on, late_after, facts.last_underwater_on, sentence)
+def _underwater(facts: InspectionFacts, policy: Policy) -> Clock:
+    asked, last_on = underwater_asked(facts, policy), facts.last_underwater_on
+    if asked is None:
+        return Clock(kind=InspectionKind.UNDERWATER, asked=None, last_on=None, due=None)
+    if last_on is None:
+        need = facts.need(InspectionKind.UNDERWATER)
+        due_on, counted_from = _first_underwater(need, facts.opened_on, asked.months), need.set_on
+        counted = "the first one, none on record"
+    else:
+        due_on, counted_from = add_months(last_on, asked.months), last_on
+        if asked.need is not None:
+            others = tuple(need for need in facts.needs if need is not asked.need)
+            without = underwater_asked(_with_needs(facts, others), policy)
+            due_on = _by_need(asked.need, last_on, asked.months, add_months(last_on, without.months))
+        counted = f"{count(asked.months, 'month')} after {day(last_on)}"
+    late_after, rule = _tolerance(facts, due_on, asked.months, policy)
+    sentence = f"Underwater inspection: {counted}, {asked.why} (23 CFR 650.311(b)). {rule}"
+    due = _due(ReminderKind.UNDERWATER, due_on, late_after, counted_from, sentence)
+    return Clock(kind=InspectionKind.UNDERWATER, asked=asked, last_on=last_on, due=due)
 
 
-def _due(due_on: date, late_after: date, counted_from: date, sentence: str) -> Due:
-    return Due(
-        kind=ReminderKind.INSPECTION,
-        due_on=due_on,
-        late_after=late_after,
-        counted_from=counted_from,
-        reason=clip(sentence),
-    )
+def _first_underwater(need: NeedFact, opened_on: date | None, months: int) -> date:
+    """The day a person named; else within 12 months of opening (memory), or of being asked for at an older bridge."""
+    if need.first_due_on is not None:
+        return need.first_due_on
+    months = min(months, intervals.UNDERWATER_FIRST.number)
+    of_opening = add_months(opened_on, months) if opened_on else None
+    return of_opening if of_opening and of_opening >= need.set_on else add_months(need.set_on, months)
+
+
+def _in_depth(facts: InspectionFacts, policy: Policy) -> Clock:
+    asked, last_on = in_depth_asked(facts, policy), facts.last_in_depth_on
+    if asked is None:
+        return Clock(kind=InspectionKind.IN_DEPTH, asked=None, last_on=last_on, due=None)
+    by_age = in_depth_by_age(policy)
+    start, aged_due = _by_age(facts, policy, by_age) if by_age else (None, None)
+    if asked.need is not None:
+        due_on = _by_need(asked.need, last_on, asked.months, aged_due)
+        counted_from = last_on or asked.need.set_on
+    else:
+        due_on, counted_from = aged_due, last_on or start
+    counted = f"{count(asked.months, 'month')} after {day(last_on)}" if last_on else "none on record"
+    late_after, rule = _tolerance(facts, due_on, asked.months, policy)
+    sentence = f"In-depth inspection, with moisture, probing and sample drilling: {counted}, {asked.why}. {rule}"
+    due = _due(ReminderKind.IN_DEPTH, due_on, late_after, counted_from, sentence)
+    return Clock(kind=InspectionKind.IN_DEPTH, asked=asked, last_on=last_on, due=due)
+
+
+def _by_age(facts: InspectionFacts, policy: Policy, asked: Asked) -> tuple[date, date]:
+    """Where the county's clock by age starts, and its next date. A structure that was older when it entered the
+    register, or whose age is not known, counts from that entry: a first one within one interval (ours)."""
+    of_age = add_years(facts.built_on, policy.in_depth_from_years) if facts.built_on else facts.registered_on
+    if facts.last_in_depth_on is not None:
+        return facts.last_in_depth_on, max(add_months(facts.last_in_depth_on, asked.months), of_age)
+    start = max(of_age, facts.registered_on)
+    return start, add_months(start, asked.months)
+
+
+def _special(facts: InspectionFacts, policy: Policy) -> Clock:
+    asked, last_on = special_asked(facts), facts.last_special_on
+    if asked is None:
+        return Clock(kind=InspectionKind.SPECIAL, asked=None, last_on=last_on, due=None)
+    due_on = _by_need(asked.need, last_on, asked.months, None)
+    serves = ""
+    if facts.last_routine_on and standing_in(facts, policy):
+        # It stands for the routine inspection at the reduced interval, so it may not come later than that would.
+        seen_on = max(filter(None, (facts.last_routine_on, last_on)))
+        due_on = min(due_on, add_months(seen_on, policy.routine_reduced_months))
+        serves = " It serves instead of a routine inspection at the reduced interval (23 CFR 650.311(a)(1))."
+    counted = f"{count(asked.months, 'month')} after {day(last_on)}" if last_on else "the first one"
+    late_after = special_tolerance_end(due_on, asked.months, policy) if facts.is_federal else due_on
+    sentence = f"Special inspection: {counted}, {asked.why}.{serves}"
+    due = _due(ReminderKind.SPECIAL, due_on, late_after, last_on or asked.need.set_on, sentence)
+    return Clock(kind=InspectionKind.SPECIAL, asked=asked, last_on=last_on, due=due)
+
+
+def _by_need(need: NeedFact, last_on: date | None, months: int, otherwise: date | None) -> date:
+    """The date by what a person set: counted from the last of its kind; the first time by the day they named, else not
+    before the day they set it, and never later than it would be `otherwise` where theirs is the shorter."""
+    if last_on is not None and last_on >= need.set_on:
+        return add_months(last_on, months)
+    counted = add_months(last_on or need.set_on, months)
+    first = need.first_due_on or max(counted, need.set_on)
+    if otherwise is None:
+        return first
+    return min(first, otherwise) if counted < otherwise else min(first, counted)
+
+
+def _with_needs(facts: InspectionFacts, needs: tuple[NeedFact, ...]) -> InspectionFacts:
+    return replace(facts, needs=needs)
+
+
+def _tolerance(facts: InspectionFacts, due_on: date, months: int, policy: Policy) -> tuple[date, str]:
+    if not facts.is_federal:
+        return due_on, "Not longer than 20 ft: the county's own policy, no federal tolerance."
+    late_after = tolerance_end(due_on, months, policy)
+    return late_after, f"It may be done until {day(late_after)}; the due date does not move (23 CFR 650.311)."
+
+
+def _due(kind: ReminderKind, due_on: date, late_after: date, counted_from: date, sentence: str) -> Due:
+    return Due(kind=kind, due_on=due_on, late_after=late_after, counted_from=counted_from, reason=clip(sentence))

@@ -1,11 +1,15 @@
-"""Every interval the clocks use, in one table, each with its mark and source.
+"""The intervals that are no policy of the county, each with its mark and source.
+
+What a county or its State may change stands in `inventory.rules.inspection_policy`; the clocks read both.
 
 Marks: `checked` read in an official text or page; `checked-2nd` read in a second-hand copy; `memory` recalled, to be
 compared with the official text before a county relies on it; `policy` and `model` the register's own choice. The
-agency's own fields (`Policy`) come before the table where a row says so. The State's manual comes before both.
+owner's policy (`Policy`) comes before the table where a row says so. The State's manual comes before both.
 """
 
 from dataclasses import dataclass
+
+from inventory.rules.inspection_policy import DEFAULTS
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -18,25 +22,13 @@ class Interval:
     source: str
 
 
-NBIS = "23 CFR 650.311"
 NBIS_WORK = "23 CFR 650.313"
 FOREST = "US Forest Service timber bridge practice"
 
-ROUTINE = Interval(number=24, unit="months", mark="checked-2nd", source=f"{NBIS}(a)(1): regular interval")
-ROUTINE_REDUCED = Interval(
-    number=12, unit="months", mark="checked-2nd", source=f"{NBIS}(a)(1): a component rated 3 or less"
-)
-UNDERWATER = Interval(number=60, unit="months", mark="checked", source=f"{NBIS}(b): regular interval")
-INITIAL = Interval(number=3, unit="months", mark="memory", source=f"{NBIS_WORK}: after opening to traffic")
-TOLERANCE_SHORT = Interval(number=2, unit="months", mark="memory", source=f"{NBIS}(e): interval under 24 months")
-TOLERANCE_LONG = Interval(number=3, unit="months", mark="memory", source=f"{NBIS}(e): interval of 24 months or more")
-# Derived: Method 1 asks for spans all of concrete or steel before 48 months may be used.
-TIMBER_MOST_MONTHS = 24
-SERIOUS_RATING = 3
-
-SIGN_UP = Interval(number=30, unit="days", mark="memory", source=f"{NBIS_WORK}(l): after the rating shows the need")
-SIGN_MISSING = Interval(number=30, unit="days", mark="memory", source=f"{NBIS_WORK}(l): after notice")
-POSTING_DECIDED = Interval(number=30, unit="days", mark="memory", source=f"{NBIS_WORK}(l): after the rating")
+# Where nobody named a day: the first underwater inspection after opening, or after it was first asked for.
+UNDERWATER_FIRST = Interval(number=12, unit="months", mark="memory", source=f"{NBIS_WORK}: after opening to traffic")
+# The most a structure's own underwater interval may be where the county's regular one is shorter (checked).
+UNDERWATER_MOST_MONTHS = DEFAULTS["underwater_months"]
 
 SECOND_PASS = Interval(number=7, unit="days", mark="memory", source="AASHTO LRFD 9.9.5.6: about one week")
 THIRD_PASS = Interval(number=28, unit="days", mark="memory", source="AASHTO LRFD 9.9.5.6: at least 4 weeks")

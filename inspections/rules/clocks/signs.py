@@ -1,7 +1,8 @@
 """When signs are up and confirmed, and when a proposed posting is decided (23 CFR 650.313(l): 30 days, memory).
 
-The 30 days of a sign run from the day the rating showed the need, not from the signature; a decision that took three
-weeks leaves nine days. A missing or illegible sign is put right within 30 days of being seen.
+The days of a sign (30, memory) run from the day the rating showed the need, not from the signature; a decision that
+took three weeks leaves nine days. A missing or illegible sign is put right within as many of being seen. How many days:
+the county's policy.
 """
 
 from dataclasses import dataclass
@@ -10,8 +11,7 @@ from datetime import date, timedelta
 from inspections.vocabulary.states import ReminderKind
 from inventory.vocabulary.structures import Restriction, SignState
 
-from . import intervals
-from .terms import Due, clip, day
+from .terms import STANDARD, Due, Policy, clip, day
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,21 +49,21 @@ class ProposalFacts:
     needs_review_now: bool = False
 
 
-def sign_dues(posting: PostingFacts | None) -> list[Due]:
+def sign_dues(posting: PostingFacts | None, policy: Policy = STANDARD) -> list[Due]:
     """Signs to be confirmed (also those to be taken down) and signs to be put back."""
     if posting is None:
         return []
-    dues = [_missing(sign) for sign in posting.signs if sign.state == SignState.MISSING]
+    dues = [_missing(sign, policy) for sign in posting.signs if sign.state == SignState.MISSING]
     awaited = [sign for sign in posting.signs if sign.state == SignState.ORDERED]
     restricts = posting.restriction in (Restriction.POSTED, Restriction.CLOSED)
     nothing_recorded = restricts and not posting.signs and not posting.from_record
     if awaited or nothing_recorded:
-        dues.append(_awaited(posting, awaited))
+        dues.append(_awaited(posting, awaited, policy))
     return [due for due in dues if due is not None]
 
 
-def _awaited(posting: PostingFacts, awaited: list[SignFact]) -> Due:
-    days = intervals.SIGN_UP.number
+def _awaited(posting: PostingFacts, awaited: list[SignFact], policy: Policy) -> Due:
+    days = policy.sign_up_days
     start = min(posting.need_shown_on or posting.decided_on, posting.decided_on)
     due_on = start + timedelta(days=days)
     which = ", ".join(f"{sign.code} {sign.approach}".strip() for sign in awaited) or "no sign is on record yet"
@@ -75,10 +75,10 @@ def _awaited(posting: PostingFacts, awaited: list[SignFact]) -> Due:
     return Due(kind=ReminderKind.SIGN, due_on=due_on, late_after=due_on, counted_from=start, reason=clip(sentence))
 
 
-def _missing(sign: SignFact) -> Due | None:
+def _missing(sign: SignFact, policy: Policy) -> Due | None:
     if sign.missing_seen_on is None:
         return None
-    days = intervals.SIGN_MISSING.number
+    days = policy.sign_missing_days
     due_on = sign.missing_seen_on + timedelta(days=days)
     sentence = (
         f"Put back the sign: {sign.code} {sign.approach} seen missing or illegible on {day(sign.missing_seen_on)}; "
@@ -93,19 +93,19 @@ def _missing(sign: SignFact) -> Due | None:
     )
 
 
-def posting_dues(proposal: ProposalFacts | None) -> list[Due]:
-    """A proposal waits for the engineer: at once for a closing or a grave finding, otherwise within 30 days."""
+def posting_dues(proposal: ProposalFacts | None, policy: Policy = STANDARD) -> list[Due]:
+    """A proposal waits for the engineer: at once for a closing or a grave finding, else within the policy's days."""
     if proposal is None:
         return []
     at_once = proposal.needs_review_now or proposal.restriction == Restriction.CLOSED
-    days = 0 if at_once else intervals.POSTING_DECIDED.number
+    days = 0 if at_once else policy.posting_days
     due_on = proposal.made_on + timedelta(days=days)
     if at_once:
         sentence = f"Decide the posting now: {proposal.words} proposed on {day(proposal.made_on)}, grave; do not wait."
     elif proposal.changes_sign:
         sentence = (
             f"Decide the posting: {proposal.words} proposed on {day(proposal.made_on)}; the sign must stand within "
-            f"{days} days of the rating (23 CFR 650.313), so decide early."
+            f"{policy.sign_up_days} days of the rating (23 CFR 650.313), so decide early."
         )
     else:
         sentence = (

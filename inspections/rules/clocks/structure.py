@@ -7,18 +7,29 @@ from inspections.vocabulary.states import ReminderKind
 from inventory.vocabulary.structures import Status
 
 from .bars import BarsFacts, bar_dues, last_read_on
-from .inspection import InspectionFacts, inspection_dues
+from .critical import CriticalFact, critical_dues, critical_settled_on
+from .inspection import inspection_dues
+from .inspection_facts import InspectionFacts
 from .signs import PostingFacts, ProposalFacts, posting_dues, sign_dues
 from .terms import Due, Policy, clip, day
 from .upkeep import SurfaceFacts, TreatmentFacts, last_surfaced_on, last_treated_on, surface_due, treatment_due
+from .visits import visit_dues
 
 # Kinds whose work can be done on the very day the clock was started.
-SAME_DAY = frozenset({ReminderKind.SIGN, ReminderKind.POSTING})
+SAME_DAY = frozenset(
+    {ReminderKind.SIGN, ReminderKind.POSTING, ReminderKind.DAMAGE, ReminderKind.SCOUR, ReminderKind.CRITICAL}
+)
 # Where several spans ask for the same work, one visit serves: the earliest date governs.
 ONE_VISIT = frozenset({ReminderKind.BAR_CHECK, ReminderKind.RETENSION})
 
 DONE_WORDS = {
     ReminderKind.INSPECTION: "an inspection completed",
+    ReminderKind.UNDERWATER: "an underwater inspection completed",
+    ReminderKind.IN_DEPTH: "an in-depth inspection completed",
+    ReminderKind.SPECIAL: "a special inspection completed",
+    ReminderKind.DAMAGE: "a damage inspection completed",
+    ReminderKind.SCOUR: "the scour monitoring completed",
+    ReminderKind.CRITICAL: "somebody told or something done",
     ReminderKind.BAR_CHECK: "bars read",
     ReminderKind.RETENSION: "bars stressed",
     ReminderKind.RESURFACING: "surfacing laid",
@@ -40,17 +51,19 @@ class StructureFacts:
     posting: PostingFacts | None = None
     proposal: ProposalFacts | None = None
     posting_decided_on: date | None = None
+    critical: tuple[CriticalFact, ...] = ()
 
 
 def all_dues(facts: StructureFacts, policy: Policy, as_of: date) -> list[Due]:
     """Everything owed, by date, one per kind and date. A structure not in service owes nothing."""
     if facts.status != Status.IN_SERVICE:
         return []
-    dues = inspection_dues(facts.inspection, policy)
+    dues = inspection_dues(facts.inspection, policy) + visit_dues(facts.inspection)
     dues += [due for system in facts.bars for due in bar_dues(system, policy, as_of)]
     surface = surface_due(facts.surface, policy) if facts.surface else None
     dues += [due for due in (surface, treatment_due(facts.treatment, policy)) if due]
-    dues += sign_dues(facts.posting) + posting_dues(facts.proposal)
+    dues += sign_dues(facts.posting, policy) + posting_dues(facts.proposal, policy)
+    dues += critical_dues(facts.critical)
     return _joined(dues)
 
 
@@ -75,10 +88,16 @@ def _joined(dues: list[Due]) -> list[Due]:
 
 def settled_on(facts: StructureFacts) -> dict[ReminderKind, date]:
     """The last day on which work of each kind was done, where it ever was."""
-    inspected = [on for on in (facts.inspection.last_routine_on, facts.inspection.last_underwater_on) if on]
+    seen = facts.inspection
     signs = facts.posting.signs if facts.posting else ()
     days = {
-        ReminderKind.INSPECTION: max(inspected, default=None),
+        ReminderKind.INSPECTION: seen.last_routine_on,
+        ReminderKind.UNDERWATER: seen.last_underwater_on,
+        ReminderKind.IN_DEPTH: seen.last_in_depth_on,
+        ReminderKind.SPECIAL: seen.last_special_on,
+        ReminderKind.DAMAGE: seen.last_damage_on,
+        ReminderKind.SCOUR: seen.last_scour_on,
+        ReminderKind.CRITICAL: critical_settled_on(facts.critical),
         ReminderKind.BAR_CHECK: max(filter(None, map(last_read_on, facts.bars)), default=None),
         ReminderKind.RETENSION: max((on for system in facts.bars for on in system.stressed_on), default=None),
         ReminderKind.RESURFACING: last_surfaced_on(facts.surface) if facts.surface else None,

@@ -9,9 +9,21 @@ from .terms import count, day
 
 SOON_DAYS = 14
 
+# Inspections of the calendar: due in the calendar month of their date, then in tolerance, then out of compliance.
+INSPECTION_KINDS = frozenset(
+    {ReminderKind.INSPECTION, ReminderKind.UNDERWATER, ReminderKind.IN_DEPTH, ReminderKind.SPECIAL}
+)
 # Kinds whose date is set by law; the longest a person may put off the others, in days from today (policy).
-LAW_KINDS = frozenset({ReminderKind.INSPECTION, ReminderKind.SIGN, ReminderKind.POSTING})
+LAW_KINDS = frozenset(
+    {
+        ReminderKind.INSPECTION, ReminderKind.UNDERWATER, ReminderKind.SPECIAL, ReminderKind.CRITICAL,
+        ReminderKind.SIGN, ReminderKind.POSTING,
+    }
+)  # fmt: skip
 DEFER_MOST_DAYS = {
+    ReminderKind.IN_DEPTH: 180,
+    ReminderKind.DAMAGE: 7,
+    ReminderKind.SCOUR: 7,
     ReminderKind.BAR_CHECK: 90,
     ReminderKind.RETENSION: 30,
     ReminderKind.RESURFACING: 730,
@@ -20,6 +32,12 @@ DEFER_MOST_DAYS = {
 # Kinds that only their own record can close, and where that is done.
 CLOSED_BY_RECORD = {
     ReminderKind.INSPECTION: "No inspection is marked done by hand: submit the inspection, and this closes itself.",
+    ReminderKind.UNDERWATER: "An underwater inspection is done when it is submitted; then this closes itself.",
+    ReminderKind.IN_DEPTH: "An in-depth inspection is done when it is submitted; then this closes itself.",
+    ReminderKind.SPECIAL: "A special inspection is done when it is submitted; then this closes itself.",
+    ReminderKind.DAMAGE: "A damage inspection is done when it is submitted; to set the visit aside, open the schedule.",
+    ReminderKind.SCOUR: "Scour monitoring is done when it is submitted; to set the visit aside, open the schedule.",
+    ReminderKind.CRITICAL: "A critical finding is answered on its own page: tell, plan, report or close there.",
     ReminderKind.BAR_CHECK: "A bar check is done by its readings: submit them, and this closes itself.",
     ReminderKind.SIGN: "A sign is done when it is confirmed standing: confirm it on the structure's page.",
     ReminderKind.POSTING: "A posting is decided by the engineer on the structure's page, not from this list.",
@@ -53,7 +71,7 @@ def lateness(*, kind: str, due_on: date, late_after: date, as_of: date) -> Laten
         return Lateness(grade="due", days_late=0, words="due today")
     late = f"late {count(-days, 'day')}"
     has_tolerance = late_after > due_on
-    if kind == ReminderKind.INSPECTION and has_tolerance:
+    if kind in INSPECTION_KINDS and has_tolerance:
         if (as_of.year, as_of.month) == (due_on.year, due_on.month):
             return Lateness(grade="due", days_late=-days, words="due this month")
         if as_of > late_after:
@@ -65,7 +83,7 @@ def lateness(*, kind: str, due_on: date, late_after: date, as_of: date) -> Laten
 
 def first_late_day(kind: str, due_on: date, late_after: date) -> date:
     """The first day on which `lateness` calls it late: the next month for an inspection with a tolerance."""
-    if kind == ReminderKind.INSPECTION and late_after > due_on:
+    if kind in INSPECTION_KINDS and late_after > due_on:
         return (due_on.replace(day=1) + timedelta(days=32)).replace(day=1)
     return due_on + timedelta(days=1)
 

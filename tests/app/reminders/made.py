@@ -24,8 +24,9 @@ def inspect(structure: Structure, on: date, state: str = "accepted", kind: str =
 
 def make_late_bridge(agency: Agency, number: str = "Q-1", **fields) -> Structure:
     """Last routine inspection 3 May 2024, so due 3 May 2026 and, on 15 June 2026, 43 days late within tolerance; last
-    treated 1 June 2025, so due 1 June 2030."""
-    structure = enter(make_stringer_bridge(agency, number, **fields))
+    treated 1 June 2025, so due 1 June 2030. Built in 2015, so that the county's in-depth clock of old bridges, 20 years
+    and 5 more, is far off: 1 January 2040."""
+    structure = enter(make_stringer_bridge(agency, number, **({"year_built": 2015} | fields)))
     inspect(structure, date(2024, 5, 3))
     Treatment.objects.create(
         structure=structure, kind="field", preservative="copper_naphthenate", treated_on=date(2025, 6, 1)

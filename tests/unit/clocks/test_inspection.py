@@ -31,9 +31,13 @@ def facts(**given_facts) -> InspectionFacts:
     return InspectionFacts(**({"registered_on": ENTERED} | given_facts))
 
 
+def rated(code: int | None) -> tuple[tuple[str, int], ...]:
+    return () if code is None else (("substructure", code),)
+
+
 def routine_due(**given_facts):
-    (due,) = inspection_dues(facts(**given_facts), Policy())
-    return due
+    """The first of the kinds; the county's in-depth clock runs beside it."""
+    return inspection_dues(facts(**given_facts), Policy())[0]
 
 
 @given(on=DAYS, months=st.integers(min_value=0, max_value=240))
@@ -67,14 +71,14 @@ def test_routine_due_24_months_after_field_work_and_tolerance_to_the_end_of_the_
 
 def test_reduced_interval_of_12_months_has_two_months_of_tolerance():
     """A component at 3: 12 months (checked-2nd). 31 Dec 2024 + 12 = 31 Dec 2025; second month after is Feb 2026."""
-    due = routine_due(last_routine_on=date(2024, 12, 31), lowest_rating=3, lowest_component="superstructure")
+    due = routine_due(last_routine_on=date(2024, 12, 31), ratings=(("superstructure", 3),))
     assert (due.due_on, due.late_after) == (date(2025, 12, 31), date(2026, 2, 28))
     assert "superstructure is rated 3" in due.reason
 
 
 @pytest.mark.parametrize(("rating", "months"), [(0, 12), (3, 12), (4, 24), (9, 24), (None, 24)])
 def test_twelve_months_from_rating_three_down(rating, months):
-    assert routine_interval(facts(lowest_rating=rating), Policy())[0] == months
+    assert routine_interval(facts(ratings=rated(rating)), Policy())[0] == months
 
 
 def test_timber_never_has_48_months():
@@ -91,7 +95,7 @@ def test_timber_never_has_48_months():
 def test_interval_law_of_federal_bridges(policy, record, rating):
     """Law: never above 24, never above the county's own or the recorded interval, never above 12 at 3 or less."""
     months, _ = routine_interval(
-        facts(lowest_rating=rating, interval_on_record_months=record), Policy(routine_months=policy)
+        facts(ratings=rated(rating), interval_on_record_months=record), Policy(routine_months=policy)
     )
     limits = [24, policy] + ([record] if record else []) + ([12] if rating is not None and rating <= 3 else [])
     assert months == min(limits)
@@ -99,7 +103,7 @@ def test_interval_law_of_federal_bridges(policy, record, rating):
 
 def test_short_structure_follows_the_county_and_has_no_federal_tolerance():
     """650.305: a bridge is more than 20 ft (memory); a shorter span is the county's own matter, 36 months allowed."""
-    (due,) = inspection_dues(facts(is_federal=False, last_routine_on=date(2024, 5, 3)), Policy(routine_months=36))
+    due = inspection_dues(facts(is_federal=False, last_routine_on=date(2024, 5, 3)), Policy(short_months=36))[0]
     assert (due.due_on, due.late_after) == (date(2027, 5, 3), date(2027, 5, 3))
     assert "20 ft" in due.reason
 
@@ -183,7 +187,7 @@ GRADES = ["ahead", "soon", "due", "tolerated", "late", "out"]
 
 @given(on=DAYS, months=st.integers(min_value=1, max_value=24), after=st.integers(0, 1000), more=st.integers(0, 400))
 def test_lateness_never_gets_better_with_time(on, months, after, more):
-    (due,) = inspection_dues(facts(last_routine_on=on), Policy(routine_months=months))
+    due = inspection_dues(facts(last_routine_on=on), Policy(routine_months=months))[0]
     grades = [
         lateness(kind=due.kind, due_on=due.due_on, late_after=due.late_after, as_of=on + timedelta(days=days)).grade
         for days in (after, after + more)

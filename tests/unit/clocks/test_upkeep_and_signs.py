@@ -230,12 +230,12 @@ def test_deferral_needs_a_reason_and_upkeep_has_a_policy_limit():
 @given(
     due_on=st.dates(date(2000, 1, 1), date(2090, 1, 1)),
     months=st.sampled_from([12, 24]),
-    kind=st.sampled_from(["inspection", "sign"]),
+    kind=st.sampled_from(["inspection", "underwater", "in_depth", "special", "sign", "damage"]),
     days=st.integers(-40, 300),
 )
 def test_first_late_day_is_where_lateness_begins(due_on, months, kind, days):
     """Two routes to one answer: the lists ask the database by the first late day, the rows ask `lateness`."""
-    late_after = tolerance_end(due_on, months) if kind == "inspection" else due_on
+    late_after = tolerance_end(due_on, months) if kind not in ("sign", "damage") else due_on
     as_of = date.fromordinal(due_on.toordinal() + days)
     late = lateness(kind=kind, due_on=due_on, late_after=late_after, as_of=as_of).is_late
     assert late == (as_of >= first_late_day(kind, due_on, late_after))
