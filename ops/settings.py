@@ -165,6 +165,8 @@ TLS = os.environ.get("SPANLEDGER_TLS") == "1"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = TLS
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
+# A device in the field is answered in JSON.
+CSRF_FAILURE_VIEW = "inspections.views.field_access.csrf_failure"
 SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"

@@ -2,6 +2,7 @@
 
 import hashlib
 from datetime import date, datetime
+from uuid import UUID
 
 from django.core.files.base import ContentFile
 from django.db import transaction
@@ -29,8 +30,16 @@ def receive_photo(
     at: datetime,
     taken_on: date | None = None,
     place: str = "",
+    identity: UUID | None = None,
+    taken_at: datetime | None = None,
+    lon: float | None = None,
+    lat: float | None = None,
 ) -> Document:
-    """A photograph of the structure; the same file sent twice is kept once, so that sending again is safe."""
+    """A photograph of the structure; the same file sent twice is kept once, so that sending again is safe.
+
+    `identity` (made on a device, unique for ever), `taken_at` and the place in degrees are what a device says of it;
+    what the file itself says is neither trusted nor shown. Raises Refused where it is no photograph.
+    """
     day = timezone.localtime(at).date()
     if faults := date_faults({"taken_on": taken_on}, {"taken_on": "The day it was taken"}, day):
         raise Refused(faults)
@@ -50,6 +59,10 @@ def receive_photo(
             sha256=digest,
             taken_on=taken_on,
             place=place[:120],
+            identity=identity,
+            taken_at=taken_at,
+            lon=lon,
+            lat=lat,
             by=by,
             at=at,
         )
