@@ -8,6 +8,7 @@ from django.db import transaction
 
 from inspections.assembly.inspection_content import VISIT_FIELDS, content_of
 from inspections.models import ElementState, Finding, Inspection, InspectionPhoto, InspectionVersion, PhotoPlace
+from inspections.reckoning.proposed_ratings import proposals_of
 from inspections.rules import lifecycle
 from inspections.rules.clocks.terms import day
 from inspections.rules.completeness import submission_faults
@@ -136,6 +137,7 @@ def submit_inspection(*, inspection: Inspection, revision: int, by: Person, at: 
     again = inspection.state == InspectionState.SENT_BACK
     inspection.state = InspectionState.SUBMITTED
     inspection.submitted_at = at
+    inspection.rating_proposals = proposals_of(inspection, as_of=day_of(at))
     inspection.revision += 1
     inspection.save()
     label = InspectionKind.label_of(inspection.kind)
