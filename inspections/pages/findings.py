@@ -11,6 +11,8 @@ from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
 from inventory.models import Structure
 
 SKIPPED = ("kind", "span_index", "station_ft", "member", "member_number", "bar", "photo", "note", "remove")
+CARRIED = ("change", "identity", "carries_on", "across_ft")
+CARRIED = ("identity", "carries_on", "across_ft", "change")
 IN_NOTES = ("jack", "gauge_psi", "repeats_lb", "as_read")
 
 
@@ -42,7 +44,7 @@ def _sizes(finding: Finding) -> str:
     said = []
     for name, field in FindingForm.base_fields.items():
         value = getattr(finding, name, None)
-        if name in SKIPPED or name in IN_NOTES or value in (None, ""):
+        if name in (*SKIPPED, *IN_NOTES, *CARRIED) or value in (None, ""):
             continue
         if name == "face":
             said.append(f"{Face.label_of(value).lower()} face")
