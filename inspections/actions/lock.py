@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from inspections.rules.lifecycle import may_move
 from inspections.rules.refusals import Refused, stale
-from inventory.models import Person, Structure
+from inventory.models import Agency, Person, Structure
 from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import ALLOWED, Permit
 
@@ -27,7 +27,12 @@ def lock_row(row: models.Model, revision: int | None, what: str) -> models.Model
 
 def require_permit(by: Person, structure: Structure, permit: Permit) -> frozenset[Permit]:
     """The person's permits in the structure's agency; refused with a sentence where `permit` is not among them."""
-    permits = permits_of(by, structure.agency)
+    return require_agency_permit(by, structure.agency, permit)
+
+
+def require_agency_permit(by: Person, agency: Agency, permit: Permit) -> frozenset[Permit]:
+    """The same for what belongs to an agency and to no one structure."""
+    permits = permits_of(by, agency)
     if permit not in permits:
         roles = " or ".join(sorted(role.label.lower() for role in ALLOWED[permit]))
         raise Refused(f"You may not {permit.label} here: that needs the role {roles}.")

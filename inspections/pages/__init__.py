@@ -73,6 +73,7 @@ def register() -> None:
     )
     add_door(Door(order=45, label="Stressing", url_name="inspections:stressing_days"))
     add_door(Door(order=25, label="Due", url_name="inspections:due"))
+    add_door(Door(order=26, label="Field plan", url_name="inspections:plan"))
     add_door(Door(order=27, label="Bars", url_name="inspections:forecasts", permit=Permit.MANAGE_REMINDERS))
     add_door(Door(order=95, label="Messages", url_name="inspections:messages", count=owed.unread_count))
     add_door(Door(order=29, label="Field", url_name="inspections:field", permit=Permit.REPORT_CRITICAL))

@@ -5,10 +5,11 @@ from datetime import date
 
 from django.db.models import QuerySet
 
-from inventory.models import Agency, InspectionPolicy, Person, Qualification
+from inventory.models import Agency, Person, Qualification
 from inventory.rules.qualifications import Answer, Held, Refresher, may_lead
 from inventory.vocabulary.roles import Role
 
+from .inspection_policy import policy_of
 from .people import agencies_of, people_with
 
 LEADING_ROLES = (Role.INSPECTOR, Role.ENGINEER)
@@ -21,7 +22,7 @@ def qualifications_for(person: Person) -> QuerySet[Qualification]:
 
 def refresher_of(agency: Agency) -> Refresher:
     """What the agency asks of refresher training; the rule's defaults where it set nothing."""
-    policy = InspectionPolicy.objects.filter(agency=agency).first() or InspectionPolicy(agency=agency)
+    policy = policy_of(agency)
     return Refresher(months=policy.refresher_months, hours=float(policy.refresher_hours))
 
 
