@@ -162,6 +162,7 @@ class BarReadingForm(RowForm):
         span, given = self.bar.system.span, self.cleaned_data
         read = given["read"]
         return {
+            "identity": self.stored.get("identity"),
             "kind": FindingKind.BAR_FORCE.value,
             "span_index": span.index,
             "bar": self.bar,

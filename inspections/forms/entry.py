@@ -41,8 +41,9 @@ class EntrySheet:
         first, rest = _first_reading_of_each_bar(stored)
         before = bars_before(inspection.structure, but=inspection)
         as_of = inspection.field_completed_on or today
-        initial = {name: getattr(inspection, name) for name in VisitForm.base_fields}
-        self.visit = VisitForm(data, initial=initial)
+        places = Places(inspection.structure, before=before, as_of=as_of, stored=rest)
+        self.known_places = places.known()
+        self.visit = VisitForm(data, initial=VisitForm.initial_of(inspection))
         self.elements = Rows(
             ElementForm,
             prefix="e",
@@ -57,7 +58,7 @@ class EntrySheet:
             data=data,
             stored=[_as_finding_row(finding) for finding in rest],
             extra=SPARE_FINDINGS,
-            given={"places": Places(inspection.structure, before=before, as_of=as_of, stored=rest)},
+            given={"places": places},
         )
         readings = {pk: _as_row(finding) for pk, finding in first.items()}
         self.bars = BarTable(before, as_of=as_of, data=data, stored=readings)

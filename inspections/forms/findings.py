@@ -12,7 +12,7 @@ from inspections.rules.evidence_readings import READINGS
 from inspections.rules.evidence_table import evidence_table
 from inspections.rules.gauge import Repeats, impossible
 from inspections.rules.measured_sizes import size_faults
-from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
+from inspections.vocabulary.findings import Change, Face, FindingKind, ForceMethod
 from inventory.models import Bar, Document, MemberGroup, Span, Structure
 
 from .bars import AS_READ, CHOOSE_JACK, asked_of, jack_choices
@@ -22,6 +22,9 @@ from .rows import RowForm
 OF_BARS = (FindingKind.BAR_FORCE, FindingKind.BAR_DEFECT)
 OF_BARS_ONLY = ("bar", "force_lb", "force_method", "jack", "gauge_psi", "repeats_lb", "as_read")
 MOST_REPEATS = 3
+CARRIED = ("identity", "carries_on", "across_ft")
+"""What this page only carries through: which finding it is, which one of before it follows, where it was tapped."""
+APART = (*CARRIED, "kind", "change", "photo", "note", "as_read", "remove")
 
 
 def _measure(name: str, label: str = "") -> NumberField:
@@ -40,7 +43,7 @@ class FindingForm(RowForm):
     """All measures are optional here; which of them a kind needs is asked by the rules when it is submitted."""
 
     word = "Finding"
-    ignored_when_alone = frozenset({"span_index", "as_read"})
+    ignored_when_alone = frozenset({"span_index", "as_read", *CARRIED})
 
     kind = forms.ChoiceField(label="Kind of finding", required=False)
     span_index = forms.TypedChoiceField(label="Span", required=False, coerce=int, empty_value=None)
@@ -77,6 +80,10 @@ class FindingForm(RowForm):
         choices=[("", "not given"), (1, "1 good"), (2, "2 fair"), (3, "3 poor"), (4, "4 severe")],
     )
     photo = _chosen_row("Photo")
+    change = forms.ChoiceField(label="Since last time", required=False, choices=[("", "not said"), *Change.choices()])
+    identity = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    carries_on = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    across_ft = forms.FloatField(required=False, widget=forms.HiddenInput)
     note = forms.CharField(label="Note", required=False, max_length=400)
     remove = forms.BooleanField(label="Remove this finding", required=False)
 
@@ -152,7 +159,7 @@ class FindingForm(RowForm):
     @property
     def size_fields(self) -> list:
         """Everything but kind, note and removal: what shows by kind."""
-        return [self[name] for name in self.fields if name not in ("kind", "photo", "note", "as_read", "remove")]
+        return [self[name] for name in self.fields if name not in APART]
 
 
 class Places:
@@ -161,8 +168,11 @@ class Places:
     def __init__(self, structure: Structure, *, before: BarsBefore, as_of: date, stored: Iterable[Finding] = ()):
         self.before, self.jack_choices = before, jack_choices(before, as_of)
         self.answered = {_answer(finding) for finding in stored if finding.kind == FindingKind.BAR_FORCE}
-        spans = list(Span.objects.filter(structure=structure))
-        self.spans = [("", "not given"), *((span.index, f"Span {span.index}, {span.length_ft:g} ft") for span in spans)]
+        self.span_rows = list(Span.objects.filter(structure=structure))
+        self.spans = [
+            ("", "not given"),
+            *((span.index, f"Span {span.index}, {span.length_ft:g} ft") for span in self.span_rows),
+        ]
         self.members = MemberGroup.objects.filter(span__structure=structure).select_related("span")
         self.member_choices = [
             ("", "not of one group"),
@@ -178,6 +188,16 @@ class Places:
         self.photo_choices = [("", "no photo"), *((photo.pk, photo.title) for photo in self.photos)]
         kinds = [choice for choice in FindingKind.choices() if self.bars or choice[0] not in OF_BARS]
         self.kinds = [("", "choose"), *kinds]
+
+    def known(self) -> dict:
+        """Sizes that the page's script compares with: members by id, lengths of the spans by index."""
+        return {
+            "members": {
+                str(group.pk): {"role": group.role, "width_in": group.width_in, "depth_in": group.depth_in}
+                for group in self.members
+            },
+            "spans": {str(span.index): span.length_ft for span in self.span_rows},
+        }
 
     def bar(self, pk: int | None) -> Bar | None:
         return next((bar for bar in self.bars if bar.pk == pk), None)

@@ -1,17 +1,55 @@
 // The entry sheet: rows are added and removed, sizes shown by kind, sums kept. Without it every field is there anyway.
-"use strict";
+import { faultsOf, missingFrom, questionsOf, rowOf } from "./field/evidence.js";
+
 (() => {
   const form = document.getElementById("entry");
   if (!form) { return; }
-  const byKind = JSON.parse(document.getElementById("sizes-by-kind").textContent);
+  const table = JSON.parse(document.getElementById("evidence-table").textContent);
+  const places = JSON.parse(document.getElementById("places").textContent);
+  const ROWS_OF_THE_BRIDGE = ["member", "bar", "jack", "photo", "span_index", "condition_state"];
+
+  // 5.25, 5-1/4 or 1/4, as the site reads it; what is no number stays text, and the table says so.
+  function numberFrom(text) {
+    const parts = text.trim().match(/^(?:(\d{1,4})[\s-]+)?(\d{1,3})\s*\/\s*(\d{1,3})$/);
+    if (parts && Number(parts[3])) { return Number(parts[1] || 0) + Number(parts[2]) / Number(parts[3]); }
+    const plain = text.trim().replace("−", "-").replace(/^(\d{1,3})((?:,\d{3})+)(\.\d+)?$/, (all) => all.replaceAll(",", ""));
+    return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : text.trim();
+  }
+
+  function findingIn(row) {
+    const finding = {};
+    for (const control of row.querySelectorAll("[name]")) {
+      const name = control.name.split("-").slice(2).join("-");
+      const isNumber = name in table.readings && (table.readings[name].least !== null || ROWS_OF_THE_BRIDGE.includes(name));
+      if (control.value.trim() === "") { finding[name] = null; } else { finding[name] = isNumber ? numberFrom(control.value) : control.value; }
+    }
+    return finding;
+  }
+
+  function tell(row, finding) {
+    const place = row.querySelector("[data-told]");
+    if (!place) { return; }
+    const member = places.members[finding.member] ?? null;
+    const spanFt = places.spans[finding.span_index] ?? null;
+    const told = rowOf(finding.kind, table)
+      ? [...faultsOf(finding, table, { spanFt, member }).map((one) => `▲ ${one.words}`),
+        ...questionsOf(finding, table, { member, span: { length_ft: spanFt } }).map((one) => `? ${one.words}`)]
+      : [];
+    place.replaceChildren(...told.map((words) => {
+      const line = document.createElement("p");
+      line.textContent = words;
+      return line;
+    }));
+  }
 
   function showSizes(row) {
-    const kind = row.querySelector("select[name$='-kind']").value;
-    const evidence = byKind[kind];
+    const finding = findingIn(row);
+    const evidence = rowOf(finding.kind, table);
+    const missing = evidence ? missingFrom(finding, table).flatMap((one) => [one.field, ...one.any_of]) : [];
     for (const size of row.querySelectorAll("[data-size]")) {
       const name = size.dataset.size;
-      const isNeeded = Boolean(evidence) && evidence.needs.includes(name);
-      const isAsked = Boolean(evidence) && evidence.asks.includes(name);
+      const isNeeded = Boolean(evidence) && (evidence.needs.includes(name) || missing.includes(name));
+      const isAsked = Boolean(evidence) && evidence.shown.includes(name);
       // What was already typed stays in sight, whatever the kind: nothing is sent unseen.
       const control = size.querySelector("input, select");
       const isTyped = Boolean(evidence) && control.value !== "" && control.value !== control.dataset.given;
@@ -19,6 +57,7 @@
       size.classList.toggle("needed", isNeeded);
     }
     row.querySelector("[data-how]").textContent = evidence ? evidence.how : "";
+    tell(row, finding);
   }
 
   function showSum(row) {

@@ -165,7 +165,7 @@ def test_handed_in_after_the_release_counts_though_seen_before(county, bar, foun
 
 def test_a_broken_bar_is_not_jacked(county, bridge, bar, found):
     member = bridge.spans.get().members.get()
-    broken = {"kind": "broken", "span_index": 1, "member": member, "member_number": 3, "bar": bar}
+    broken = {"kind": "broken", "span_index": 1, "member": member, "member_number": 3, "bar": bar, "note": "no photo"}
     found(rows=[broken])
     assert "broken" in aside(bar)[bar.pk]
 

@@ -40,6 +40,7 @@ def test_crushing_under_a_plate_is_the_deepest_found(deck, county, now):
     first = bar_readings(deck, 34560.0)
     found = [
         {"kind": "crushing", "span_index": 1, "station_ft": 2.0, "bar": first[at]["bar"], "depth_in": depth}
+        | {"note": "too dark under the deck for a photograph"}
         for at, depth in ((0, 0.1), (3, 0.25))
     ]
     rated(deck, county.people["inspector"], now, findings=first + found)

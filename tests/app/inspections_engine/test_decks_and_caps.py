@@ -119,7 +119,7 @@ def test_wear_thins_the_deck_and_a_broken_plank_is_a_hole(bridge, county, now):
     worn = factors(rate_snapshot(snapshot(bridge)), "deck")["TYPE3", "bending", "inventory"]
     # 0.75 in and a transition layer of 0.25 in leave 2 of 3 in
     assert worn["capacity"] / sound["capacity"] == pytest.approx(4 / 9)
-    rated(bridge, county.people["inspector"], now, findings=[place | {"kind": "broken"}])
+    rated(bridge, county.people["inspector"], now, findings=[place | {"kind": "broken", "note": "fell"}])
     outcome = rate_snapshot(snapshot(bridge))
     assert outcome.least_factor == 0
     assert outcome.results["close_recommended"]
@@ -128,7 +128,7 @@ def test_wear_thins_the_deck_and_a_broken_plank_is_a_hole(bridge, county, now):
 def test_a_broken_stringer_lets_the_deck_span_two_spacings(bridge, county, now):
     add_deck(bridge)
     stringer = bridge.spans.get(index=1).members.get(role="stringer")
-    broken = {"kind": "broken", "span_index": 1, "member": stringer, "member_number": 5}
+    broken = {"kind": "broken", "span_index": 1, "member": stringer, "member_number": 5, "note": "fell"}
     rated(bridge, county.people["inspector"], now, findings=[broken])
     assert snapshot(bridge).cases[0].deck.support_spacing_ft == 4.0
 
@@ -238,7 +238,7 @@ def test_findings_on_a_cap(bridge, county, now):
     assert (loss.kind, loss.from_ft, loss.depth_in) == ("crushing", 6.0, 0.5)
     assert taken.caps[0].condition_rating == 6
     assert any("crushed" in flag for flag in rate_snapshot(taken).flags)
-    broken = {"kind": "broken", "span_index": 1, "member": cap, "member_number": 1}
+    broken = {"kind": "broken", "span_index": 1, "member": cap, "member_number": 1, "note": "fell"}
     rated(bridge, county.people["inspector"], now, findings=[broken])
     taken = snapshot(bridge)
     assert any("Cap at the far end of span 1 is broken" in sentence for sentence in taken.closing)

@@ -189,7 +189,7 @@ def test_a_structure_without_spans_can_be_inspected_and_is_not_rated(county, now
 def test_a_broken_stringer_needs_the_engineer_at_once_and_loads_its_neighbours(bridge, county, now):
     rated(bridge, county.people["inspector"], now)
     sound = only_rating(bridge)
-    broken = decay(bridge, kind="broken", depth_in=None, face="")
+    broken = decay(bridge, kind="broken", depth_in=None, face="", note="fell into the stream")
     rated(bridge, county.people["inspector"], now, [broken])
     rating, proposal = only_rating(bridge), Recommendation.objects.get(state="proposed")
     assert proposal.needs_review_now and any("broken" in reason for reason in proposal.reasons)

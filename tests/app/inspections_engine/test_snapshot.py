@@ -18,7 +18,12 @@ pytestmark = [pytest.mark.django_db, pytest.mark.database]
 @pytest.fixture
 def bridge(county, now):
     bridge = make_stringer_bridge(county.agency)
-    rated(bridge, county.people["inspector"], now, [decay(bridge), decay(bridge, kind="broken", member_number=7)])
+    rated(
+        bridge,
+        county.people["inspector"],
+        now,
+        [decay(bridge), decay(bridge, kind="broken", member_number=7, note="x")],
+    )
     return bridge
 
 
