@@ -16,6 +16,7 @@ from inventory.vocabulary.structures import Restriction
 from .grave import grave_sentences
 
 COMPONENT_CRITICAL = 2
+CRITICAL_CODES = tuple(str(code) for code in range(COMPONENT_CRITICAL + 1))
 COMPONENTS = {
     "deck_rating": "deck",
     "superstructure_rating": "superstructure",
@@ -64,7 +65,7 @@ def critical_of_restriction(*, restriction: str, source: str, reason: str) -> Pr
 
 def is_critical_code(code: str | None) -> bool:
     """True for a rating of 2, 1 or 0."""
-    return bool(code) and code.isdigit() and int(code) <= COMPONENT_CRITICAL
+    return code in CRITICAL_CODES
 
 
 def joined(sentences: Iterable[str], limit: int = WORDS_LIMIT) -> str:

@@ -84,7 +84,7 @@ def critical_clocks(fact: CriticalFact, now: datetime) -> list[CriticalClock]:
 
 def _clock(name: str, start: datetime, due: datetime, met: datetime | None, now: datetime) -> CriticalClock:
     if met is not None:
-        late = met > due
+        late = between(due, met) > timedelta(0)
         words = f"{DOING[name]}: done {day(met.date())}" + (f", late {span_words(between(due, met))}" if late else "")
         return CriticalClock(name=name, start_at=start, due_at=due, grade="met", words=words)
     left = between(now, due)
