@@ -19,12 +19,14 @@ from inspections.views import (
     reading,
     recalculation,
     reminders,
+    schedule,
     signs,
     stressing,
     stressing_finish,
     stressing_log,
     stressing_plan,
     trials,
+    visits,
 )
 
 app_name = "inspections"
@@ -48,6 +50,12 @@ urlpatterns = [
     path("field-worker.js", field.field_worker, name="field_worker"),
     path("field/manifest.webmanifest", field.field_manifest, name="field_manifest"),
     path("structures/<int:pk>/inspections/start/", entry.start_inspection, name="start"),
+    path("structures/<int:pk>/schedule/", schedule.schedule_page, name="schedule"),
+    path("structures/<int:pk>/schedule/needs/", schedule.set_inspection_need, name="set_need"),
+    path("structures/<int:pk>/schedule/needs/<int:need_pk>/end/", schedule.end_inspection_need, name="end_need"),
+    path("structures/<int:pk>/visits/new/", visits.report_event, name="report_event"),
+    path("structures/<int:pk>/visits/<int:visit_pk>/aside/", visits.set_aside_visit, name="set_aside_visit"),
+    path("visits/new/", visits.report_events, name="report_events"),
     path("structures/<int:pk>/crossing/", crossing.crossing_page, name="crossing"),
     path("structures/<int:pk>/try/", trials.trial_page, name="trial"),
     path("structures/<int:pk>/restrict/", deciding.restrict_now_page, name="restrict"),

@@ -65,6 +65,7 @@ def register() -> None:
             order=10, label="Start an inspection", url_name="inspections:start", permit=Permit.ENTER_INSPECTION
         )
     )
+    add_structure_link(StructureLink(order=12, label="Schedule", url_name="inspections:schedule", permit=Permit.READ))
     add_structure_link(
         StructureLink(order=30, label="Can this load cross?", url_name="inspections:crossing", permit=Permit.READ)
     )

@@ -3,6 +3,7 @@
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from inspections.actions.receive import EDITABLE
@@ -12,6 +13,7 @@ from inspections.models import Inspection
 from inspections.pages.bar_readings import reading_notes
 from inspections.pages.critical import demanded_context
 from inspections.pages.findings import finding_line
+from inspections.pages.schedule import record_words
 from inspections.queries.critical_proposals import proposals_of
 from inspections.queries.pages import inspections_for, open_inspections, rating_owed
 from inspections.reckoning.rating_file import rating_file
@@ -66,6 +68,7 @@ def read_page(
         "may_review": is_rated and Permit.REVIEW_INSPECTION in permits,
         "form": form or SendBackForm(),
         "problems": problems,
+        "record_words": record_words(inspection, timezone.localdate()),
         **demanded_context(proposals_of(inspection), permits),
     }
     return render(request, "inspections/inspection.html", context, status=status)

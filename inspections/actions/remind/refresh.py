@@ -13,7 +13,7 @@ from datetime import date, datetime
 from django.db import transaction
 from django.db.models import F
 
-from inspections.models import Reminder
+from inspections.models import OwedVisit, Reminder
 from inspections.queries.clock_facts import clock_facts
 from inspections.queries.reminders import ACTIVE
 from inspections.rules.clocks import Due, all_dues, closing, day
@@ -21,6 +21,7 @@ from inspections.vocabulary.states import ReminderKind, ReminderState
 from inventory.models import Event, Standing, Structure
 
 from .messages import MessagePlan, plan_messages, send_messages
+from .visits import answered_visits, close_answered
 
 BATCH = 200
 
@@ -46,11 +47,13 @@ class Plan:
     reopen: list[tuple[Reminder, Due]] = field(default_factory=list)
     amend: list[tuple[Reminder, Due]] = field(default_factory=list)
     standing: list[Standing] = field(default_factory=list)
+    visits: list[OwedVisit] = field(default_factory=list)
     messages: MessagePlan = field(default_factory=MessagePlan)
 
     @property
     def is_empty(self) -> bool:
-        return not (self.make or self.close or self.reopen or self.amend or self.standing or self.messages.rows)
+        moved = self.make or self.close or self.reopen or self.amend or self.visits
+        return not (moved or self.standing or self.messages.rows)
 
 
 def refresh_reminders(*, structure_ids: Iterable[int], as_of: date, at: datetime) -> Refreshed:
@@ -82,6 +85,7 @@ def _plan(ids: list[int], as_of: date) -> Plan:
         owed[key] = all_dues(structure_facts, policy, as_of)
         _compare(plan, key, structure_facts, owed[key], rows[key])
     _plan_standing(plan, ids, owed)
+    plan.visits = answered_visits(ids)
     plan.messages = plan_messages(ids, plan.agency_of, _open_after(plan, rows), as_of)
     return plan
 
@@ -128,6 +132,7 @@ def _apply(plan: Plan, as_of: date, at: datetime, total: Refreshed) -> None:
     Reminder.objects.bulk_create(made, ignore_conflicts=True)
     events = [_close(row, done, sentence, plan, at) for row, done, sentence in plan.close]
     events += [_reopen(row, due, plan, at) for row, due in plan.reopen]
+    events += close_answered(plan.visits, plan.agency_of, at)
     for row, due in plan.amend:
         row.reason, row.late_after, row.counted_from = due.reason, due.late_after, due.counted_from
     moved = [row for row, *_ in plan.close] + [row for row, _ in plan.reopen] + [row for row, _ in plan.amend]
