@@ -13,7 +13,17 @@ from .profile import (
     profile_of,
     surfacing_words,
 )
-from .shapes import MemberShape, SpanShape, StructureShape, feet_and_inches, inches, is_size, shape_nonsense
+from .section_marks import balloons, draw_balloons, room_below
+from .shapes import (
+    MemberShape,
+    SectionMark,
+    SpanShape,
+    StructureShape,
+    feet_and_inches,
+    inches,
+    is_size,
+    shape_nonsense,
+)
 
 WIDTH = 760.0
 MARGIN = 112.0
@@ -54,7 +64,7 @@ class Frame:
         return self.x(self.width_ft)
 
 
-def cross_section(shape: StructureShape, *, span_index: int | None = None) -> str:
+def cross_section(shape: StructureShape, *, span_index: int | None = None, marks: tuple[SectionMark, ...] = ()) -> str:
     """The cross-section of a span (the first unless said) as SVG text; what is not on record is named below it."""
     title = f"Cross-section of {shape.title}, looking ahead"
     key = f"{shape.key}-section-{span_index or 1}"
@@ -69,14 +79,19 @@ def cross_section(shape: StructureShape, *, span_index: int | None = None) -> st
     profile = profile_of(span)
     frame = _frame(shape, span, profile)
     notes = _notes(shape, span)
-    under = _under(frame, span, profile)
-    ink = Ink(key=key, width=WIDTH, height=under + 66 + 18 * len(notes), title=title, desc=_in_words(shape, span))
+    lowest = _under(frame, span, profile)
+    deep = frame.inch(profile.total_in)
+    placed = balloons(marks, left=frame.left, unit=frame.unit, width_ft=frame.width_ft, top=frame.top, deep=deep)
+    under = lowest + room_below(placed)
+    desc = _in_words(shape, span, marks)
+    ink = Ink(key=key, width=WIDTH, height=under + 66 + 18 * len(notes), title=title, desc=desc)
     ink.measured(frame.left, frame.unit, frame.width_ft)
     _draw_members(ink, frame, span, profile)
     _draw_stressing(ink, frame, span, profile)
     _draw_surfacing(ink, frame, shape)
     _draw_railing(ink, frame, shape)
     _draw_dimensions(ink, frame, shape, profile, under)
+    draw_balloons(ink, placed, lowest)
     for place, (line, is_main) in enumerate(notes):
         ink.text(WIDTH / 2, under + 72 + 18 * place, line, kind="note", fill=INK if is_main else SOFT, anchor="middle")
     return ink.svg()
@@ -311,7 +326,8 @@ def _notes(shape: StructureShape, span: SpanShape) -> list[tuple[str, bool]]:
     return lines
 
 
-def _in_words(shape: StructureShape, span: SpanShape) -> str:
+def _in_words(shape: StructureShape, span: SpanShape, marks: tuple[SectionMark, ...] = ()) -> str:
     members = "; ".join(member_words(member) for member in span.members) or "members not on record"
     width = f"deck {feet_and_inches(shape.deck_width_ft)} wide" if shape.deck_width_ft else "deck width not on record"
-    return f"Span {span.index}: {members}; {width}; {surfacing_words(shape)}."
+    found = "".join(f" Finding {mark.label} at {mark.across_ft:.1f} ft from the left edge." for mark in marks)
+    return f"Span {span.index}: {members}; {width}; {surfacing_words(shape)}.{found}"

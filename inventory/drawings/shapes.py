@@ -96,6 +96,17 @@ class FindingMark:
 
 
 @dataclass(frozen=True, kw_only=True)
+class SectionMark:
+    """A finding at its place on a cross-section: feet from the left edge of the deck, looking ahead; `down_ratio` is 0
+    at the top of the wood and 1 at its underside."""
+
+    across_ft: float
+    label: str
+    down_ratio: float = 0.5
+    is_grave: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
 class StructureShape:
     """One structure as a drawing sees it; `key` makes the names inside the drawing unique on its page."""
 
