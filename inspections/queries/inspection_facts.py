@@ -88,12 +88,11 @@ def _facts(structure: Structure, inspected: list[dict], needs, visits) -> Inspec
     def latest(*kinds: str) -> date | None:
         return next((row["field_completed_on"] for row in inspected if row["kind"] in kinds), None)
 
-    built_on = structure.installed_on or (date(structure.year_built, 1, 1) if structure.year_built else None)
     return InspectionFacts(
         registered_on=timezone.localdate(structure.created_at),
         is_federal=structure.is_bridge_length is not False,
         opened_on=structure.installed_on,
-        built_on=built_on,
+        built_on=structure.installed_on or _start_of(structure.year_built),
         last_routine_on=latest(*RESTARTS_ROUTINE),
         last_underwater_on=latest(InspectionKind.UNDERWATER.value),
         last_in_depth_on=latest(InspectionKind.IN_DEPTH.value),
@@ -105,6 +104,11 @@ def _facts(structure: Structure, inspected: list[dict], needs, visits) -> Inspec
         needs=tuple(needs),
         visits=tuple(visits),
     )
+
+
+def _start_of(year: int | None) -> date | None:
+    """The first day of a year that can be one; a year of the record that cannot tells no age."""
+    return date(year, 1, 1) if year and 1700 <= year <= 2200 else None
 
 
 def _last_ratings(inspected: list[dict]) -> tuple[tuple[str, int], ...]:

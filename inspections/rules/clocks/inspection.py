@@ -54,7 +54,7 @@ def _routine(facts: InspectionFacts, policy: Policy) -> Clock:
     if asked.need is not None and asked.basis != STANDS_IN:
         others = tuple(need for need in facts.needs if need is not asked.need)
         without = routine_asked(_with_needs(facts, others), policy)
-        due_on = _by_need(asked.need, last_on, asked.months, add_months(last_on, without.months))
+        due_on = _by_need(asked.need, last_on, asked.months, _other(last_on, asked, without))
     late_after, rule = _tolerance(facts, due_on, asked.months, policy)
     counted = f"{count(asked.months, 'month')} after {day(last_on)}"
     sentence = f"Routine inspection: {counted}, {asked.why}. {rule}"
@@ -96,7 +96,7 @@ def _underwater(facts: InspectionFacts, policy: Policy) -> Clock:
         if asked.need is not None:
             others = tuple(need for need in facts.needs if need is not asked.need)
             without = underwater_asked(_with_needs(facts, others), policy)
-            due_on = _by_need(asked.need, last_on, asked.months, add_months(last_on, without.months))
+            due_on = _by_need(asked.need, last_on, asked.months, _other(last_on, asked, without))
         counted = f"{count(asked.months, 'month')} after {day(last_on)}"
     late_after, rule = _tolerance(facts, due_on, asked.months, policy)
     sentence = f"Underwater inspection: {counted}, {asked.why} (23 CFR 650.311(b)). {rule}"
@@ -120,7 +120,8 @@ def _in_depth(facts: InspectionFacts, policy: Policy) -> Clock:
     by_age = in_depth_by_age(policy)
     start, aged_due = _by_age(facts, policy, by_age) if by_age else (None, None)
     if asked.need is not None:
-        due_on = _by_need(asked.need, last_on, asked.months, aged_due)
+        is_shorter = by_age is not None and asked.months <= by_age.months
+        due_on = _by_need(asked.need, last_on, asked.months, aged_due if is_shorter else None)
         counted_from = last_on or asked.need.set_on
     else:
         due_on, counted_from = aged_due, last_on or start
@@ -134,7 +135,7 @@ def _in_depth(facts: InspectionFacts, policy: Policy) -> Clock:
 def _by_age(facts: InspectionFacts, policy: Policy, asked: Asked) -> tuple[date, date]:
     """Where the county's clock by age starts, and its next date. A structure that was older when it entered the
     register, or whose age is not known, counts from that entry: a first one within one interval (ours)."""
-    of_age = add_years(facts.built_on, policy.in_depth_from_years) if facts.built_on else facts.registered_on
+    of_age = add_years(facts.built_on, policy.in_depth_from_years) if facts.built_on else date.min
     if facts.last_in_depth_on is not None:
         return facts.last_in_depth_on, max(add_months(facts.last_in_depth_on, asked.months), of_age)
     start = max(of_age, facts.registered_on)
@@ -161,14 +162,18 @@ def _special(facts: InspectionFacts, policy: Policy) -> Clock:
 
 def _by_need(need: NeedFact, last_on: date | None, months: int, otherwise: date | None) -> date:
     """The date by what a person set: counted from the last of its kind; the first time by the day they named, else not
-    before the day they set it, and never later than it would be `otherwise` where theirs is the shorter."""
+    before the day they set it, and never later than `otherwise`."""
     if last_on is not None and last_on >= need.set_on:
         return add_months(last_on, months)
     counted = add_months(last_on or need.set_on, months)
     first = need.first_due_on or max(counted, need.set_on)
-    if otherwise is None:
-        return first
-    return min(first, otherwise) if counted < otherwise else min(first, counted)
+    return min(first, otherwise) if otherwise is not None else first
+
+
+def _other(last_on: date, asked: Asked, without: Asked) -> date:
+    """The date that a person's interval may not pass: by the other interval where theirs is the shorter, else by
+    their own count."""
+    return add_months(last_on, max(asked.months, without.months))
 
 
 def _with_needs(facts: InspectionFacts, needs: tuple[NeedFact, ...]) -> InspectionFacts:

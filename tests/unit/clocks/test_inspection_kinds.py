@@ -1,0 +1,352 @@
+"""Every kind of inspection against 23 CFR 650.311 and 650.313 (rule of 2022), dates worked by hand.
+
+The text was not at hand in an official copy: 24, 12 and 60 months checked-2nd (24 and 60 also in a State's manual),
+scour as a reason to reduce checked-2nd; tolerances, the 24 months of a reduced underwater inspection's other reasons, 3
+months for an initial one, 12 for the first underwater one and the localized-deficiency rule from memory.
+"""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from dateutil.relativedelta import relativedelta
+from hypothesis import given
+from hypothesis import strategies as st
+
+from inspections.rules.clocks import (
+    INSPECTION_KINDS,
+    InspectionFacts,
+    NeedFact,
+    Policy,
+    VisitFact,
+    inspection_clocks,
+    lateness,
+    rating_due,
+    record_entry_due,
+    standing_in,
+    visit_due_on,
+    visit_dues,
+)
+from inspections.rules.clocks.inspection_facts import COMPONENTS, SCOUR, WATER_PARTS
+from inspections.vocabulary.states import ReminderKind
+
+ENTERED = date(2020, 1, 6)
+STANDARD = Policy()
+
+
+def facts(**given_facts) -> InspectionFacts:
+    values = {"registered_on": ENTERED, "built_on": date(2015, 6, 1), "last_routine_on": date(2025, 5, 20)}
+    return InspectionFacts(**(values | given_facts))
+
+
+def clock(kind: str, policy: Policy = STANDARD, **given_facts):
+    clocks = inspection_clocks(facts(**given_facts), policy)
+    return next(found for found in clocks if found.kind == kind)
+
+
+def need(kind: str, months: int, reason="Settled pile", set_on=date(2025, 6, 1), first_due_on=None) -> NeedFact:
+    return NeedFact(kind=kind, interval_months=months, reason=reason, set_on=set_on, first_due_on=first_due_on)
+
+
+def dates(found) -> tuple[date, date]:
+    return found.due.due_on, found.due.late_after
+
+
+@pytest.mark.parametrize(
+    ("part", "code", "due_on", "late_after"),
+    [
+        # 20 May 2025 + 24 months = 20 May 2027; third month after May: August, 31 days.
+        ("deck", 4, date(2027, 5, 20), date(2027, 8, 31)),
+        (SCOUR, 4, date(2027, 5, 20), date(2027, 8, 31)),
+        # At 3 or less 12 months: 20 May 2026; second month after May: July, 31 days.
+        *[(part, 3, date(2026, 5, 20), date(2026, 7, 31)) for part in (*COMPONENTS, SCOUR)],
+        ("culvert", 0, date(2026, 5, 20), date(2026, 7, 31)),
+        # Channel and underwater parts bear on the underwater interval, not on the routine one.
+        ("channel", 2, date(2027, 5, 20), date(2027, 8, 31)),
+        ("underwater", 2, date(2027, 5, 20), date(2027, 8, 31)),
+    ],
+)
+def test_which_ratings_reduce_the_routine_interval(part, code, due_on, late_after):
+    found = clock("routine", ratings=(("deck", 6), (part, code)) if part != "deck" else ((part, code),))
+    assert dates(found) == (due_on, late_after)
+
+
+@pytest.mark.parametrize(
+    ("part", "code", "due_on", "late_after"),
+    [
+        # 29 Feb 2024 + 60 months: 2029 is no leap year, 28 Feb 2029; third month after: May, 31 days.
+        ("underwater", 4, date(2029, 2, 28), date(2029, 5, 31)),
+        ("deck", 2, date(2029, 2, 28), date(2029, 5, 31)),
+        # + 24 months: 28 Feb 2026; 24 is not under 24, so three months: 31 May 2026.
+        *[(part, 3, date(2026, 2, 28), date(2026, 5, 31)) for part in WATER_PARTS],
+    ],
+)
+def test_which_ratings_reduce_the_underwater_interval(part, code, due_on, late_after):
+    found = clock("underwater", last_underwater_on=date(2024, 2, 29), ratings=((part, code),))
+    assert dates(found) == (due_on, late_after)
+
+
+def test_underwater_only_where_there_was_one_or_somebody_asked():
+    assert clock("underwater").due is None
+    # Asked for on 1 Jun 2025 at an old bridge, none on record: 12 months, 1 Jun 2026.
+    assert clock("underwater", needs=(need("underwater", 60),)).due.due_on == date(2026, 6, 1)
+    # Opened 10 Apr 2025: within 12 months of opening, 10 Apr 2026.
+    opened = clock("underwater", opened_on=date(2025, 4, 10), needs=(need("underwater", 60),))
+    assert opened.due.due_on == date(2026, 4, 10)
+    named = clock("underwater", needs=(need("underwater", 60, first_due_on=date(2025, 9, 30)),))
+    assert named.due.due_on == date(2025, 9, 30)
+
+
+def test_in_depth_from_an_age_or_from_entry_in_the_register():
+    """Timber practice, every 4 to 6 years after age 20 (policy). Built 1 Jun 2015: 20 years on 1 Jun 2035, the first by
+    1 Jun 2040. Older than that when entered on 6 Jan 2020: by 6 Jan 2025. Age not known: as if old."""
+    assert clock("in_depth").due.due_on == date(2040, 6, 1)
+    assert clock("in_depth", built_on=date(1980, 1, 1)).due.due_on == date(2025, 1, 6)
+    assert clock("in_depth", built_on=None).due.due_on == date(2025, 1, 6)
+    # One done at 31 Aug 2024: five years on, 31 Aug 2029, and to the end of November 2029.
+    done = clock("in_depth", built_on=date(1980, 1, 1), last_in_depth_on=date(2024, 8, 31))
+    assert dates(done) == (date(2029, 8, 31), date(2029, 11, 30))
+    assert clock("in_depth", Policy(in_depth_months=0)).due is None
+
+
+def test_in_depth_set_for_the_structure():
+    """Every 12 months, set 1 Jun 2025, none on record: 1 Jun 2026, two months of tolerance: 31 Aug 2026."""
+    found = clock("in_depth", needs=(need("in_depth", 12),))
+    assert dates(found) == (date(2026, 6, 1), date(2026, 8, 31))
+    assert "Settled pile" in found.due.reason
+
+
+@pytest.mark.parametrize(
+    ("months", "last", "due_on", "late_after"),
+    [
+        # 31 Aug 2025 + 6 months: 28 Feb 2026; second month after February: April, 30 days.
+        (6, date(2025, 8, 31), date(2026, 2, 28), date(2026, 4, 30)),
+        # 30 Nov 2027 + 3 months: 29 Feb 2028, a leap year; 3 - 1 = 2 months: April.
+        (3, date(2027, 11, 30), date(2028, 2, 29), date(2028, 4, 30)),
+        # Every 2 months: one month of tolerance only. 15 Jun + 2 = 15 Aug; to 30 Sep.
+        (2, date(2026, 6, 15), date(2026, 8, 15), date(2026, 9, 30)),
+        # Every month: none.
+        (1, date(2026, 6, 30), date(2026, 7, 30), date(2026, 7, 30)),
+    ],
+)
+def test_special_inspection_counts_from_the_last_one(months, last, due_on, late_after):
+    assert dates(clock("special", needs=(need("special", months),), last_special_on=last)) == (due_on, late_after)
+
+
+def test_first_special_inspection():
+    """Set on 1 Jun 2025: six months, 1 Dec 2025; or the day a person named. One made before it was set counts only as
+    far as it does not put the first into the past."""
+    assert clock("special", needs=(need("special", 6),)).due.due_on == date(2025, 12, 1)
+    named = need("special", 6, first_due_on=date(2025, 7, 4))
+    assert clock("special", needs=(named,)).due.due_on == date(2025, 7, 4)
+    before = clock("special", needs=(need("special", 6),), last_special_on=date(2020, 3, 1))
+    assert before.due.due_on == date(2025, 6, 1)
+    assert clock("special").due is None
+
+
+DEFECT = "Local crushing of the superstructure at bearing 3"
+
+
+def test_special_inspection_serves_instead_of_the_reduced_routine_one():
+    """650.311(a)(1) [memory]: a rating of 3 from a local defect; the special inspection takes the 12 months, a full
+    routine one stays due at the regular 24. Last routine 20 May 2025: special by 20 May 2026, routine 20 May 2027."""
+    given_facts = {
+        "ratings": (("superstructure", 3), ("deck", 6)),
+        "needs": (need("special", 12, DEFECT, set_on=date(2025, 8, 1)),),
+    }
+    assert clock("routine", **given_facts).due.due_on == date(2027, 5, 20)
+    assert "serves instead" in clock("routine", **given_facts).due.reason
+    special = clock("special", **given_facts)
+    assert special.due.due_on == date(2026, 5, 20) and "instead of a routine" in special.due.reason
+
+
+@pytest.mark.parametrize(
+    ("ratings", "months", "reason"),
+    [
+        ((("superstructure", 3),), 12, "Local crushing at bearing 3"),  # the component is not named
+        ((("superstructure", 3), ("deck", 2)), 12, DEFECT),  # another component is serious too
+        ((("superstructure", 3), (SCOUR, 3)), 12, DEFECT + ", and scour"),  # scour is no local defect of a component
+        ((("superstructure", 3),), 13, DEFECT),  # seen less often than the routine inspection it stands for
+    ],
+)
+def test_special_inspection_does_not_serve(ratings, months, reason):
+    given_facts = {"ratings": ratings, "needs": (need("special", months, reason),)}
+    assert standing_in(facts(**given_facts), STANDARD) is None
+    assert clock("routine", **given_facts).due.due_on == date(2026, 5, 20)
+
+
+def test_need_named_by_a_person_takes_the_place_of_record_and_county():
+    shorter = clock("routine", needs=(need("routine", 6, set_on=date(2025, 5, 20)),), interval_on_record_months=12)
+    assert shorter.due.due_on == date(2025, 11, 20)
+    # Longer than timber may have: 24 all the same.
+    longer = clock("routine", needs=(need("routine", 48),))
+    assert longer.due.due_on == date(2027, 5, 20)
+    # A short structure follows its county: 36 months asked, 36 given, and no tolerance.
+    short = clock("routine", is_federal=False, needs=(need("routine", 36),))
+    assert dates(short) == (date(2028, 5, 20), date(2028, 5, 20))
+
+
+def test_need_set_late_is_due_at_once_and_not_in_the_past():
+    """Every 6 months set on 1 Jun 2026, last routine 20 May 2025: by the count 20 Nov 2025, so due on 1 Jun 2026."""
+    found = clock("routine", needs=(need("routine", 6, set_on=date(2026, 6, 1)),))
+    assert found.due.due_on == date(2026, 6, 1)
+
+
+def test_visits_are_owed_until_one_of_their_kind_is_made():
+    """High water on 3 May 2026, 7 days by policy (model): 10 May. A hit the same day, 2 days: 5 May."""
+    flood = VisitFact(kind="scour", cause="High water", happened_on=date(2026, 5, 3), due_on=date(2026, 5, 10))
+    hit = VisitFact(
+        kind="damage", cause="Hit", happened_on=date(2026, 5, 3), due_on=date(2026, 5, 5), words="rail gone"
+    )
+    owed = visit_dues(facts(visits=(flood, hit)))
+    assert [(due.kind, due.due_on, due.late_after) for due in owed] == [
+        (ReminderKind.SCOUR, date(2026, 5, 10), date(2026, 5, 10)),
+        (ReminderKind.DAMAGE, date(2026, 5, 5), date(2026, 5, 5)),
+    ]
+    assert "rail gone" in owed[1].reason
+    before = facts(visits=(flood,), last_scour_on=date(2026, 5, 2))
+    same_day = facts(visits=(flood,), last_scour_on=date(2026, 5, 3), last_damage_on=date(2026, 5, 4))
+    assert len(visit_dues(before)) == 1 and visit_dues(same_day) == []
+
+
+def test_days_after_an_event_over_a_month_end():
+    """28 Feb 2028 + 7 days: February has 29 that year, so 6 March. 30 Dec + 2 = 1 Jan."""
+    assert visit_due_on("scour", date(2028, 2, 28), STANDARD) == date(2028, 3, 6)
+    assert visit_due_on("damage", date(2026, 12, 30), STANDARD) == date(2027, 1, 1)
+
+
+def test_entry_in_the_inventory_and_a_new_rating():
+    """650.315 (checked): within 3 months after the month of completion. Done 2 or 30 Nov 2027: the end of February
+    2028, the 29th. Rating, 650.313(k) [memory]: 3 months, 30 Nov + 3 = 29 Feb."""
+    assert record_entry_due(date(2027, 11, 2), STANDARD) == date(2028, 2, 29)
+    assert record_entry_due(date(2027, 11, 30), STANDARD) == date(2028, 2, 29)
+    assert record_entry_due(date(2026, 8, 31), STANDARD) == date(2026, 11, 30)
+    assert rating_due(date(2027, 11, 30), STANDARD) == date(2028, 2, 29)
+
+
+@pytest.mark.parametrize("kind", sorted(INSPECTION_KINDS))
+def test_words_of_every_kind_of_the_calendar(kind):
+    """Due 3 May 2026, tolerance to 31 Aug: due in its month, then within tolerance, then out of compliance."""
+    through = {date(2026, 5, 3): "due today", date(2026, 5, 31): "due this month"}
+    through |= {
+        date(2026, 8, 31): "late 120 days, within tolerance",
+        date(2026, 9, 1): "out of compliance, late 121 days",
+    }
+    for as_of, words in through.items():
+        found = lateness(kind=kind, due_on=date(2026, 5, 3), late_after=date(2026, 8, 31), as_of=as_of)
+        assert found.words == words
+
+
+DAYS = st.dates(date(2000, 1, 1), date(2080, 12, 31))
+PAST = st.none() | st.dates(date(1990, 1, 1), date(2026, 12, 31))
+CODES = st.integers(0, 9)
+NEEDS = st.lists(
+    st.builds(
+        NeedFact,
+        kind=st.sampled_from(["routine", "underwater", "in_depth", "special"]),
+        interval_months=st.integers(1, 96),
+        reason=st.sampled_from(["Split cap", "Decay of the deck", "deck and superstructure", "culvert substructure"]),
+        set_on=st.dates(date(2015, 1, 1), date(2026, 12, 31)),
+        first_due_on=st.none() | st.dates(date(2015, 1, 1), date(2030, 12, 31)),
+    ),
+    max_size=4,
+    unique_by=lambda row: row.kind,
+).map(tuple)
+FACTS = st.builds(
+    InspectionFacts,
+    registered_on=st.dates(date(2015, 1, 1), date(2026, 12, 31)),
+    is_federal=st.booleans(),
+    opened_on=PAST,
+    built_on=PAST,
+    last_routine_on=PAST,
+    last_underwater_on=PAST,
+    last_in_depth_on=PAST,
+    last_special_on=PAST,
+    ratings=st.dictionaries(st.sampled_from([*COMPONENTS, *WATER_PARTS]), CODES).map(lambda d: tuple(d.items())),
+    interval_on_record_months=st.none() | st.integers(1, 72),
+    needs=NEEDS,
+)
+POLICIES = st.builds(
+    Policy,
+    routine_months=st.integers(1, 48),
+    routine_most_months=st.integers(12, 48),
+    routine_reduced_months=st.integers(1, 24),
+    serious_rating=st.integers(3, 6),
+    short_months=st.integers(1, 72),
+    underwater_months=st.integers(6, 72),
+    underwater_reduced_months=st.integers(6, 60),
+    in_depth_months=st.integers(0, 240),
+    in_depth_from_years=st.integers(0, 150),
+    tolerance_short_months=st.integers(0, 6),
+    tolerance_long_months=st.integers(0, 6),
+)
+
+
+def due_days(found: InspectionFacts, policy: Policy) -> dict:
+    return {each.due.kind: each.due for each in inspection_clocks(found, policy) if each.due is not None}
+
+
+@given(found=FACTS, policy=POLICIES, part=st.sampled_from([*COMPONENTS, *WATER_PARTS]), codes=st.tuples(CODES, CODES))
+def test_a_lower_rating_never_puts_a_date_off(found, policy, part, codes):
+    """Law, for every kind and policy: whatever falls due with the better rating is due no later with the worse."""
+    rest = tuple(row for row in found.ratings if row[0] != part)
+    better, worse = (
+        due_days(replace(found, ratings=(*rest, (part, code))), policy) for code in (max(codes), min(codes))
+    )
+    # A special inspection of the defect may serve instead of the reduced routine one, which then keeps its interval.
+    assert set(better) == set(worse)
+    assert all(worse[kind].due_on <= better[kind].due_on for kind in better)
+
+
+LAST_OF = {
+    "last_routine_on": ReminderKind.INSPECTION,
+    "last_underwater_on": ReminderKind.UNDERWATER,
+    "last_in_depth_on": ReminderKind.IN_DEPTH,
+    "last_special_on": ReminderKind.SPECIAL,
+}
+
+
+@given(found=FACTS, policy=POLICIES, field=st.sampled_from(sorted(LAST_OF)), days=st.tuples(DAYS, DAYS))
+def test_an_early_inspection_never_gives_a_later_date_than_a_late_one(found, policy, field, days):
+    found = replace(found, needs=tuple(row for row in found.needs if row.first_due_on is None))
+    early, late = (due_days(replace(found, **{field: day}), policy) for day in (min(days), max(days)))
+    kind = LAST_OF[field]
+    if kind in early and kind in late:
+        assert early[kind].due_on <= late[kind].due_on
+
+
+@given(found=FACTS, policy=POLICIES)
+def test_the_tolerance_never_moves_the_due_date(found, policy):
+    without = replace(policy, tolerance_short_months=0, tolerance_long_months=0)
+    strict, lenient = due_days(found, without), due_days(found, policy)
+    assert {kind: due.due_on for kind, due in strict.items()} == {kind: due.due_on for kind, due in lenient.items()}
+    assert all(due.due_on == due.late_after for due in strict.values())
+    assert all(due.due_on <= due.late_after for due in lenient.values())
+    if not found.is_federal:
+        assert all(due.due_on == due.late_after for due in lenient.values())
+
+
+@given(found=FACTS, policy=POLICIES)
+def test_without_needs_a_date_is_the_last_day_and_the_interval(found, policy):
+    """Second method: python-dateutil's relativedelta on the last of the kind and the interval shown."""
+    found = replace(found, needs=())
+    for each in inspection_clocks(found, policy):
+        if each.due is None or each.last_on is None:
+            continue
+        counted = each.last_on + relativedelta(months=each.asked.months)
+        if each.kind == "in_depth" and found.built_on:
+            counted = max(counted, found.built_on + relativedelta(years=policy.in_depth_from_years))
+        assert each.due.due_on == counted
+
+
+@given(
+    found=FACTS, policy=POLICIES, months=st.integers(1, 96), kind=st.sampled_from(["routine", "underwater", "in_depth"])
+)
+def test_a_shorter_interval_of_its_own_never_puts_a_date_off(found, policy, months, kind):
+    found = replace(found, needs=tuple(row for row in found.needs if row.kind not in (kind, "special")))
+    plain = {each.kind: each for each in inspection_clocks(found, policy)}.get(kind)
+    if plain is None or plain.due is None or plain.asked.months < months:
+        return
+    own = need(kind, months, set_on=date(2026, 6, 1))
+    mine = {each.kind: each for each in inspection_clocks(replace(found, needs=(*found.needs, own)), policy)}[kind]
+    assert mine.due.due_on <= plain.due.due_on
