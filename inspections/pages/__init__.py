@@ -14,7 +14,7 @@ from inventory.pages import (
 )
 from inventory.vocabulary.roles import Permit
 
-from . import bars, carrying, condition, critical, findings, history, marks, owed, posting, stressing
+from . import bars, carrying, condition, critical, findings, history, marks, owed, posting, scour, stressing
 
 
 def register() -> None:
@@ -27,6 +27,7 @@ def register() -> None:
         ("stressing", 52, "Stressing days", stressing.load, False),
         ("findings", 55, "Findings standing", findings.load, False),
         ("inspections", 60, "Inspections", history.load, True),
+        ("scour", 9, "Stream and scour", scour.load, True),
     ):
         template = f"inspections/sections/{key}.html"
         add_section(Section(key=key, order=order, title=title, template=template, load=load, aside=aside))
@@ -78,7 +79,17 @@ def register() -> None:
     add_door(Door(order=27, label="Bars", url_name="inspections:forecasts", permit=Permit.MANAGE_REMINDERS))
     add_door(Door(order=95, label="Messages", url_name="inspections:messages", count=owed.unread_count))
     add_door(Door(order=29, label="Field", url_name="inspections:field", permit=Permit.REPORT_CRITICAL))
+    add_door(
+        Door(
+            order=32,
+            label="From the field",
+            url_name="inspections:field_held",
+            permit=Permit.SETTLE_RECEIPTS,
+            count=field_held.held_count,
+        )
+    )
     add_door(Door(order=30, label="Inspections", url_name="inspections:inspections"))
     add_door(Door(order=40, label="Decisions", url_name="inspections:decisions", permit=Permit.DECIDE_POSTING))
     add_door(Door(order=60, label="Recalculation", url_name="inspections:recalculations", permit=Permit.RECALCULATE))
+    add_door(Door(order=48, label="Quality", url_name="inspections:quality", permit=Permit.CHECK_QUALITY))
     add_door(Door(order=50, label="Signs", url_name="inspections:signs", permit=Permit.CONFIRM_SIGN))

@@ -6,7 +6,7 @@ from datetime import date
 from django.db.models import Prefetch, Q, QuerySet
 
 from inspections.models import FieldDay, FieldStop, Inspection, Reminder
-from inspections.rules.field_days import INSPECTION_OF
+from inspections.rules.clocks import INSPECTION_OF
 from inspections.vocabulary.findings import InspectionKind
 from inspections.vocabulary.states import ReminderKind, ReminderState
 from inventory.models import Agency, Person

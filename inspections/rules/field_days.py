@@ -3,21 +3,7 @@
 from collections.abc import Hashable, Sequence
 from datetime import date
 
-from inspections.vocabulary.findings import InspectionKind
-from inspections.vocabulary.states import ReminderKind
-
 from .clocks.terms import day as day_words
-
-INSPECTION_OF = {
-    ReminderKind.INSPECTION: InspectionKind.ROUTINE,
-    ReminderKind.UNDERWATER: InspectionKind.UNDERWATER,
-    ReminderKind.IN_DEPTH: InspectionKind.IN_DEPTH,
-    ReminderKind.SPECIAL: InspectionKind.SPECIAL,
-    ReminderKind.DAMAGE: InspectionKind.DAMAGE,
-    ReminderKind.SCOUR: InspectionKind.SCOUR,
-    ReminderKind.BAR_CHECK: InspectionKind.BAR_CHECK,
-}
-"""What is owed in the field, and the kind of inspection that answers it."""
 
 MOST_STOPS = 30
 FARTHEST_DAYS = 550  # a year and a half: the farthest a month plan reasonably looks [model]

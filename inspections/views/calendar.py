@@ -3,6 +3,7 @@
 import hashlib
 
 from django.contrib import messages
+from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -51,6 +52,7 @@ def revoke_key(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect(f"{reverse('inspections:plan_calendar')}?agency={row.agency_id}")
 
 
+@login_not_required
 @require_safe
 def calendar_feed(request: HttpRequest, key: str) -> HttpResponse:
     """The feed of one person's agency, for whoever holds the key; anything else does not exist."""
