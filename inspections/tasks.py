@@ -11,11 +11,14 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections.actions.critical import warn_of_clocks
+from inspections.actions.field.photos import finish_photo, give_up_photo
+from inspections.actions.field.receive_record import file_receipt
 from inspections.actions.forecast import BATCH, forecast_bars, pool_bars
 from inspections.actions.rate import owe_for_this_kernel, owe_rating, settle_owed_rating
 from inspections.actions.recalculate import work_on_recalculation
 from inspections.actions.remind import refresh_reminders
 from inspections.actions.stressing.hold import hold_where_the_record_forbids
+from inspections.queries.field_received import receipts_left, uploads_given_up, uploads_whole
 from inspections.queries.forecasts import agencies_to_pool, agencies_with_bars, structures_to_forecast
 from inspections.queries.ratings import (
     owed_ratings,
@@ -34,6 +37,8 @@ log = logging.getLogger(__name__)
 LINES_AT_ONCE = 20
 """Ratings computed again in one message: a few seconds, so that what is owed never waits long behind a whole county."""
 LEFT_AFTER = timedelta(minutes=5)
+BEGUN_AND_LEFT = timedelta(days=30)
+"""A photograph of which nothing came for so long is swept with an event; the device still has it."""
 
 
 @shared_task(name="inspections.settle_rating")
@@ -115,6 +120,24 @@ def sweep_reminders() -> int:
 def hold_stressing_days() -> int:
     """Hold every released sheet whose bars or jacks may no longer be used; returns how many were held."""
     return hold_where_the_record_forbids(at=timezone.now())
+
+
+@shared_task(name="inspections.sweep_receipts")
+def sweep_receipts() -> int:
+    """File records whose filing was cut short, finish photographs that are whole, sweep those long given up.
+
+    Returns how many rows were looked at.
+    """
+    now = timezone.now()
+    left, whole = receipts_left(now - LEFT_AFTER), uploads_whole(now - LEFT_AFTER)
+    given_up = uploads_given_up(now - BEGUN_AND_LEFT)
+    for receipt_id in left:
+        file_receipt(receipt_id=receipt_id, at=now)
+    for upload_id in whole:
+        finish_photo(upload_id=upload_id, at=now)
+    for upload_id in given_up:
+        give_up_photo(upload_id=upload_id, at=now)
+    return len(left) + len(whole) + len(given_up)
 
 
 @shared_task(name="inspections.refresh_dates")

@@ -23,6 +23,7 @@ from inspections.views import (
     reading,
     recalculation,
     reminders,
+    report,
     schedule,
     scour,
     signs,
@@ -155,6 +156,8 @@ urlpatterns = [
     path("critical/<int:pk>/close/", critical_steps.close, name="close_critical"),
     path("structures/<int:pk>/critical/new/", critical.new_critical, name="new_critical"),
     path("inspections/<int:pk>/critical/", critical.report_proposed_critical, name="report_proposed"),
+    path("inspections/<int:pk>/report/", report.report_page, name="report"),
+    path("inspections/<int:pk>/report.pdf", report.report_pdf, name="report_pdf"),
     path("messages/", reminders.messages_page, name="messages"),
     path("messages/read/", reminders.messages_read, name="messages_read"),
 ]

@@ -17,6 +17,7 @@ def set_clock(sender, **_):
 
     sender.add_periodic_task(settings.SWEEP_SECONDS, sender.signature("inspections.sweep_owed_ratings"))
     sender.add_periodic_task(settings.SWEEP_SECONDS, sender.signature("inspections.hold_stressing_days"))
+    sender.add_periodic_task(settings.SWEEP_SECONDS, sender.signature("inspections.sweep_receipts"))
     sender.add_periodic_task(settings.SWEEP_SECONDS * 5, sender.signature("inspections.sweep_reminders"))
     sender.add_periodic_task(settings.SWEEP_SECONDS * 5, sender.signature("inspections.sweep_recalculations"))
     # Once a day there is work for it; the other rounds find nothing, unless a policy changed or a message was lost.

@@ -21,6 +21,7 @@ from inspections.rules.field_clock import moment_from
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.states import UploadState
 from inventory.actions.receive_photo import receive_photo
+from inventory.actions.tell import tell_event
 from inventory.models import Agency, Person
 from inventory.queries.people import agencies_of
 from inventory.queries.structures import structures_for
@@ -133,6 +134,23 @@ def take_piece(*, identity: UUID, from_byte: int, piece: bytes, by: Person, at: 
     return upload
 
 
+def take_whole(*, identity: UUID, about: dict, data: bytes, by: Person, at: datetime) -> PhotoUpload:
+    """A photograph brought as a whole: what is here of it already is taken, the rest from `data`."""
+    upload = begin_photo(identity=identity, about=about, by=by, at=at)
+    if upload.state == UploadState.REFUSED and not upload.path:
+        # Too large to be sent; brought by hand it is put aside, not lost.
+        aside = Path(settings.MEDIA_ROOT) / ASIDE / f"{identity}.bin"
+        aside.parent.mkdir(parents=True, exist_ok=True)
+        aside.write_bytes(data)
+        PhotoUpload.objects.filter(pk=upload.pk).update(path=f"{ASIDE}/{identity}.bin")
+    elif upload.state == UploadState.OPEN and len(data) == upload.size_bytes:
+        upload = _append(identity, upload.received_bytes, data[upload.received_bytes :], by, at)
+        upload = finish_photo(upload_id=upload.pk, at=at)
+    elif upload.state == UploadState.OPEN:
+        raise Refused(f"{len(data)} bytes are in the file, {upload.size_bytes} were announced.")
+    return upload
+
+
 @transaction.atomic
 def _append(identity: UUID, from_byte: int, piece: bytes, by: Person, at: datetime) -> PhotoUpload:
     upload = PhotoUpload.objects.select_for_update().get(identity=identity, agency__in=agencies_of(by))
@@ -164,7 +182,7 @@ def finish_photo(*, upload_id: int, at: datetime) -> PhotoUpload:
     upload = PhotoUpload.objects.select_related("structure", "person").get(pk=upload_id)
     if upload.state != UploadState.OPEN or upload.received_bytes < upload.size_bytes:
         return upload
-    data = _path(upload).read_bytes()
+    data = _path(upload).read_bytes() if _path(upload).is_file() else b""
     if len(data) != upload.size_bytes or hashlib.sha256(data).hexdigest() != upload.sha256:
         return _begin_anew(upload, at)
     if upload.structure is None:
@@ -181,6 +199,27 @@ def finish_photo(*, upload_id: int, at: datetime) -> PhotoUpload:
     _throw_away(upload.identity)
     link_arrived(upload.identity, at)
     return upload
+
+
+@transaction.atomic
+def give_up_photo(*, upload_id: int, at: datetime) -> None:
+    """Sweep a photograph that was begun and left: its pieces go, the event says so. Begun again it starts anew."""
+    upload = PhotoUpload.objects.select_for_update().select_related("structure", "person", "agency").get(pk=upload_id)
+    if upload.state != UploadState.OPEN:
+        return
+    tell_event(
+        verb="give_up_photo",
+        sentence=f"A photograph of {upload.person} was begun and never finished "
+        f"({upload.received_bytes:,} of {upload.size_bytes:,} bytes); its pieces were removed. The device may have it.",
+        at=at,
+        by=None,
+        structure=upload.structure,
+        agency=upload.agency,
+        detail={"photo": str(upload.identity)},
+    )
+    identity = upload.identity
+    upload.delete()
+    transaction.on_commit(lambda: _throw_away(identity))
 
 
 def _told_by_device(upload: PhotoUpload, at: datetime) -> dict:
