@@ -14,7 +14,7 @@ from inventory.pages import (
 )
 from inventory.vocabulary.roles import Permit
 
-from . import bars, carrying, condition, critical, findings, history, marks, owed, posting, scour, stressing
+from . import bars, carrying, condition, critical, field_held, findings, history, marks, owed, posting, scour, stressing
 
 
 def register() -> None:
