@@ -2,12 +2,30 @@
 
 from django import forms
 
+from inspections.models import Inspection
 from inspections.vocabulary.findings import Component
 
 from .meanings import component_choices
 from .numbers import NumberField
 
 DATE_REFUSED = "Field portion completed: write the date as year-month-day, for example 2026-05-14."
+
+RATED_PARTS = {
+    **{part.value: part.label for part in Component},
+    "protection": "Channel protection",
+    "scour": "Scour condition",
+    "underwater": "Underwater condition",
+}
+"""Components in the order of the record's items, then what the newer federal record asks for over water."""
+LONGEST_REASON = 300
+
+
+def _rating(label: str) -> forms.ChoiceField:
+    return forms.ChoiceField(label=label, required=False, choices=component_choices)
+
+
+def _why(label: str) -> forms.CharField:
+    return forms.CharField(label=f"Why the {label.lower()} is rated so", required=False, max_length=LONGEST_REASON)
 
 
 class VisitForm(forms.Form):
@@ -24,11 +42,22 @@ class VisitForm(forms.Form):
     team = forms.CharField(label="Team", required=False, max_length=160)
     weather = forms.CharField(label="Weather", required=False, max_length=120)
     air_temp_f = NumberField(label="Air temperature", unit="°F", low=-60, high=130)
-    deck_rating = forms.ChoiceField(label="Deck", required=False, choices=component_choices)
-    superstructure_rating = forms.ChoiceField(label="Superstructure", required=False, choices=component_choices)
-    substructure_rating = forms.ChoiceField(label="Substructure", required=False, choices=component_choices)
-    channel_rating = forms.ChoiceField(label="Channel", required=False, choices=component_choices)
-    culvert_rating = forms.ChoiceField(label="Culvert", required=False, choices=component_choices)
+    deck_rating = _rating(RATED_PARTS["deck"])
+    superstructure_rating = _rating(RATED_PARTS["superstructure"])
+    substructure_rating = _rating(RATED_PARTS["substructure"])
+    channel_rating = _rating(RATED_PARTS["channel"])
+    culvert_rating = _rating(RATED_PARTS["culvert"])
+    protection_rating = _rating(RATED_PARTS["protection"])
+    scour_rating = _rating(RATED_PARTS["scour"])
+    underwater_rating = _rating(RATED_PARTS["underwater"])
+    deck_reason = _why(RATED_PARTS["deck"])
+    superstructure_reason = _why(RATED_PARTS["superstructure"])
+    substructure_reason = _why(RATED_PARTS["substructure"])
+    channel_reason = _why(RATED_PARTS["channel"])
+    culvert_reason = _why(RATED_PARTS["culvert"])
+    protection_reason = _why(RATED_PARTS["protection"])
+    scour_reason = _why(RATED_PARTS["scour"])
+    underwater_reason = _why(RATED_PARTS["underwater"])
     notes = forms.CharField(label="Notes", required=False, max_length=8000, widget=forms.Textarea(attrs={"rows": 5}))
 
     def __init__(self, *arguments, **named):
@@ -41,12 +70,21 @@ class VisitForm(forms.Form):
                     f"{field.label}: write at most {field.max_length} characters; move the rest to the notes."
                 )
 
+    @classmethod
+    def initial_of(cls, inspection: Inspection) -> dict:
+        """What is stored, by field; the reasons stand in one column."""
+        reasons = {f"{part}_reason": inspection.rating_reasons.get(part, "") for part in RATED_PARTS}
+        columns = [name for name in cls.base_fields if not name.endswith("_reason")]
+        return {name: getattr(inspection, name) for name in columns} | reasons
+
     def values(self) -> dict:
-        return dict(self.cleaned_data)
+        given = dict(self.cleaned_data)
+        reasons = {part: given.pop(f"{part}_reason").strip() for part in RATED_PARTS}
+        return given | {"rating_reasons": {part: why for part, why in reasons.items() if why}}
 
     def problems(self) -> list[tuple[str, str]]:
         return [(self[name].id_for_label, sentence) for name, told in self.errors.items() for sentence in told]
 
-    def component_fields(self) -> list[tuple[str, object]]:
-        """(component code, bound field) in the order of the record's items."""
-        return [(part.value, self[f"{part.value}_rating"]) for part in Component]
+    def component_fields(self) -> list[tuple[str, object, object]]:
+        """(component code, rating, reason) as bound fields, in the order of the record's items."""
+        return [(part, self[f"{part}_rating"], self[f"{part}_reason"]) for part in RATED_PARTS]

@@ -47,6 +47,7 @@ def _change(now: str, before: str, inspection: Inspection | None) -> str:
 def load(request: HttpRequest, structure: Structure) -> dict:
     standing = Standing.objects.filter(structure=structure).first()
     return {
+        "structure": structure,
         "standing": standing,
         "class_words": ConditionClass.label_of(standing.condition_class) if standing else "Not rated",
         "components": component_lines(list(rated_inspections(structure)[:LOOK_BACK])),

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
@@ -12,12 +13,14 @@ from inspections.forms.decisions import StartForm
 from inspections.forms.entry import EntrySheet
 from inspections.forms.findings import fields_by_kind
 from inspections.forms.meanings import COMPONENT_CODES, code_in_words
+from inspections.forms.visit import RATED_PARTS
 from inspections.models import Inspection
 from inspections.pages.findings import finding_line
+from inspections.pages.proposals import proposals_context, with_proposed_quantities
 from inspections.queries.findings import last_elements, rated_inspections
 from inspections.queries.inspections import standing_findings
 from inspections.queries.pages import last_save
-from inspections.vocabulary.findings import Component, FindingKind
+from inspections.vocabulary.findings import FindingKind
 from inventory.access import permitted, structure_or_404
 from inventory.vocabulary.roles import Permit
 
@@ -76,15 +79,24 @@ def _receive(request: HttpRequest, inspection: Inspection) -> HttpResponse:
         return _sheet_page(request, inspection, sheet, problems=[("", NO_REVISION)])
     saved = attempt(
         lambda: receive.save_draft(
-            inspection=inspection, revision=int(sent), by=request.user, at=timezone.now(), **sheet.values()
+            inspection=inspection, revision=int(sent), by=request.user, at=timezone.now(), **_values(request, sheet)
         )
     )
     if not saved.done:
         return _refused(request, inspection, sheet, saved, typed_revision)
     if request.POST.get("then") != "submit":
         messages.success(request, "Saved as a draft.")
-        return redirect("inspections:edit", pk=inspection.pk)
+        anchor = {"propose": "#proposals", "quantities": "#elements"}.get(request.POST.get("then"), "")
+        return redirect(reverse("inspections:edit", args=[inspection.pk]) + anchor)
     return _submit(request, saved.result)
+
+
+def _values(request: HttpRequest, sheet: EntrySheet) -> dict:
+    """What the sheet says; where its button asks so, with the element quantities that the findings propose."""
+    values = sheet.values()
+    if request.POST.get("then") == "quantities":
+        return with_proposed_quantities(sheet.inspection, values)
+    return values
 
 
 def _submit(request: HttpRequest, inspection: Inspection) -> HttpResponse:
@@ -138,12 +150,14 @@ def _sheet(inspection: Inspection, data=None) -> EntrySheet:
 def _sheet_page(request: HttpRequest, inspection: Inspection, sheet: EntrySheet, **more) -> HttpResponse:
     before = list(rated_inspections(inspection.structure).exclude(pk=inspection.pk)[:20])
     components = []
-    for part, field in sheet.visit.component_fields():
+    for part, field, reason in sheet.visit.component_fields():
         last = next((row for row in before if getattr(row, f"{part}_rating")), None)
         components.append(
             {
+                "part": part,
                 "field": field,
-                "label": Component.label_of(part),
+                "reason": reason,
+                "label": RATED_PARTS[part],
                 "last": code_in_words(getattr(last, f"{part}_rating")) if last else "",
                 "last_on": last.field_completed_on if last else None,
             }
@@ -162,6 +176,7 @@ def _sheet_page(request: HttpRequest, inspection: Inspection, sheet: EntrySheet,
         "by_kind": fields_by_kind(),
         "places": sheet.known_places,
         "codes": COMPONENT_CODES,
+        "proposals": proposals_context(inspection, as_of=timezone.localdate()) if inspection.revision else None,
         "revision": inspection.revision,
         **more,
     }

@@ -8,17 +8,17 @@ from django.views.decorators.http import require_safe
 
 from inspections.actions.receive import EDITABLE
 from inspections.forms.decisions import SendBackForm
-from inspections.forms.meanings import code_in_words
 from inspections.models import Inspection
 from inspections.pages.bar_readings import reading_notes
+from inspections.pages.condition_in_time import changes_context
 from inspections.pages.critical import demanded_context
 from inspections.pages.findings import finding_line
+from inspections.pages.proposals import compared_ratings
 from inspections.pages.schedule import record_words
 from inspections.queries.critical_proposals import proposals_of
 from inspections.queries.pages import inspections_for, open_inspections, rating_owed
 from inspections.reckoning.rating_file import rating_file
 from inspections.vocabulary.elements import element_words
-from inspections.vocabulary.findings import Component
 from inspections.vocabulary.states import InspectionState
 from inventory.access import permitted
 from inventory.queries.people import permits_of
@@ -58,7 +58,6 @@ def read_page(
     context = {
         "inspection": inspection,
         "structure": inspection.structure,
-        "components": [(part.label, code_in_words(getattr(inspection, f"{part.value}_rating"))) for part in Component],
         "elements": [(element_words(row.number), row) for row in inspection.elements.all()],
         "lines": [finding_line(row, notes.get(row.pk, ())) for row in findings],
         "is_waiting": inspection.state == InspectionState.SUBMITTED,
@@ -68,6 +67,8 @@ def read_page(
         "may_review": is_rated and Permit.REVIEW_INSPECTION in permits,
         "form": form or SendBackForm(),
         "problems": problems,
+        "compared": compared_ratings(inspection, as_of=timezone.localdate()),
+        **changes_context(inspection),
         "record_words": record_words(inspection, timezone.localdate()),
         **demanded_context(proposals_of(inspection), permits),
     }
