@@ -4,6 +4,7 @@ from django import forms
 
 from inspections.rules.posting import EMERGENCY_FIELDS, PostingTerms
 from inspections.vocabulary.findings import InspectionKind
+from inventory.rules.photo import MOST_BYTES
 from inventory.vocabulary.structures import Restriction
 
 from .numbers import NumberField
@@ -138,4 +139,26 @@ class RestrictForm(PlainForm):
 
 
 class SignDayForm(PlainForm):
+    """The day is asked for; photograph and place are wanted and may be left out."""
+
     on = _date("Date seen")
+    photo = forms.FileField(
+        label="Photograph of the sign",
+        required=False,
+        widget=forms.FileInput(attrs={"accept": "image/jpeg,image/png,image/webp", "capture": "environment"}),
+        error_messages=dict.fromkeys(
+            ("invalid", "missing", "empty"), "The photograph did not arrive whole: choose it again."
+        ),
+    )
+    lon = forms.FloatField(required=False, widget=forms.HiddenInput)
+    lat = forms.FloatField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *arguments, **named):
+        super().__init__(*arguments, **named)
+        for name in ("lon", "lat"):
+            self.fields[name].error_messages["invalid"] = "The place is no number: press “Take the place” again."
+
+    def clean_photo(self) -> bytes | None:
+        sent = self.cleaned_data["photo"]
+        # One byte more than allowed is enough for the rule to refuse it.
+        return sent.read(MOST_BYTES + 1) if sent else None

@@ -63,7 +63,7 @@ def proposals_to_decide(person: Person) -> QuerySet[Recommendation]:
 
 def signs_for(person: Person) -> QuerySet[Sign]:
     return Sign.objects.filter(posting__structure__agency__in=agencies_of(person)).select_related(
-        "posting__structure__agency", "confirmed_by"
+        "posting__structure__agency", "confirmed_by", "photo"
     )
 
 

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from inspections.actions import signs
 from inspections.forms.decisions import SignDayForm
+from inspections.pages.sign_place import place_words
 from inspections.queries.pages import signs_standing, signs_to_see_to
 from inspections.rules.posting import TAKE_DOWN
 from inspections.tasks import nudge_dates
@@ -16,6 +17,7 @@ from inventory.models import Sign
 from inventory.vocabulary.roles import Permit
 
 from .attempts import attempt
+from .critical_scope import photo_kept
 from .scope import sign_or_404
 
 
@@ -39,10 +41,16 @@ def report_sign_missing(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _act(request: HttpRequest, sign: Sign, act, said: str) -> HttpResponse:
-    form = SignDayForm(request.POST, prefix=f"sign-{sign.pk}")
+    form = SignDayForm(request.POST, request.FILES, prefix=f"sign-{sign.pk}")
     if not form.is_valid():
         return _signs(request, {sign.pk: form}, form.problems())
-    tried = attempt(lambda: act(sign=sign, on=form.cleaned_data["on"], by=request.user, at=timezone.now()))
+    given, title = form.cleaned_data, f"Sign {sign.code} {sign.legend}, {sign.approach}"
+    # The photograph is kept first: where the rest is refused it is on the structure, and sent again it is kept once.
+    photo, faults = photo_kept(request, sign.posting.structure, given["photo"], title)
+    if faults:
+        return _signs(request, {sign.pk: form}, [(form["photo"].id_for_label, words) for words in faults])
+    seen = {"on": given["on"], "lon": given["lon"], "lat": given["lat"], "photo": photo}
+    tried = attempt(lambda: act(sign=sign, by=request.user, at=timezone.now(), **seen))
     if tried.done:
         nudge_dates(sign.posting.structure_id)
         messages.success(request, f"{said} {sign}, {sign.posting.structure.title}.")
@@ -57,7 +65,8 @@ def _signs(request: HttpRequest, typed: dict | None = None, problems=(), status:
     def rows(found):
         for sign in found:
             form = typed.get(sign.pk) or SignDayForm(prefix=f"sign-{sign.pk}", initial={"on": today})
-            yield {"sign": sign, "form": form, "is_take_down": sign.legend.startswith(TAKE_DOWN)}
+            place = place_words(sign.lon, sign.lat, sign.posting.structure)
+            yield {"sign": sign, "form": form, "is_take_down": sign.legend.startswith(TAKE_DOWN), "place": place}
 
     context = {
         "to_see": list(rows(signs_to_see_to(request.user))),
