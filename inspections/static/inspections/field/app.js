@@ -5,7 +5,7 @@ import { holdForm, isFormHeld, isWaiting, lookForNewer, startWorker, takeNewer }
 import { keepOnDevice, sendAll, sendingState } from "./sender.js";
 import { getPack, getWork, openStore, setting, unsentCount } from "./store.js";
 import { callPage } from "./shell/call.js";
-import { button, h, link, setActions } from "./shell/dom.js";
+import { button, fill, h, link, setActions } from "./shell/dom.js";
 import { listPage } from "./shell/list.js";
 import { packPage } from "./shell/pack.js";
 import { startPage } from "./shell/start.js";
@@ -47,7 +47,7 @@ async function formOr(container) {
 }
 
 async function lost(container, words) {
-  container.replaceChildren(h("h1", {}, "Not here"), h("p", {}, words));
+  fill(container, h("h1", {}, "Not here"), h("p", {}, words));
   setActions(link("All structures", "#/"), link("Unsent work", "#/unsent", { class: "second" }));
 }
 
@@ -65,7 +65,7 @@ async function show({ focus = true } = {}) {
   // A page of its own for each showing: one that comes late cannot write over a newer one.
   const page = h("div", { class: "page" });
   setActions();
-  content.replaceChildren(page);
+  fill(content, page);
   try {
     leave = await (found ? found[1](page, found[0][1]) : lost(page, "There is no such page in the app."));
   } catch (error) {
@@ -119,11 +119,11 @@ function showLine() {
 }
 
 let refreshing = null;
+// Pages of lists follow what changes under them; a form never does.
+const isListShown = () => /^#\/unsent$|^#?\/?$/.test(window.location.hash);
 function refreshPage() {
-  // Pages of lists follow what changes under them; a form never does.
-  if (!/^#\/unsent$|^#?\/?$/.test(window.location.hash)) { return; }
   clearTimeout(refreshing);
-  refreshing = setTimeout(() => show({ focus: false }), 150);
+  refreshing = setTimeout(() => { if (isListShown()) { show({ focus: false }); } }, 150);
 }
 
 function listen() {
@@ -154,8 +154,7 @@ function send(reason) {
 }
 
 function offWithoutTls() {
-  content.replaceChildren(
-    h("h1", {}, "Offline entry is off"),
+  fill(content, h("h1", {}, "Offline entry is off"),
     h("p", {}, "This page came over plain HTTP from another machine. A browser lets a page work without a signal only where the connection is encrypted."),
     h("p", {}, "Whoever runs the site turns it on with a certificate: ", h("code", {}, "ops/serve --host 0.0.0.0 --cert site.pem --key site.key"), "."),
     h("p", {}, "Until then enter inspections with a signal in the ordinary form."),
@@ -171,7 +170,7 @@ async function start() {
   listen();
   showLine();
   try { await openStore(); } catch (error) {
-    content.replaceChildren(h("h1", {}, "Nothing can be kept here"), h("p", { class: "caution" }, error.message));
+    fill(content, h("h1", {}, "Nothing can be kept here"), h("p", { class: "caution" }, error.message));
     setActions(link("The ordinary form", "/inspections/"));
     return;
   }
@@ -181,6 +180,7 @@ async function start() {
   if (without) { note("worker", h("p", {}, without)); }
   if (navigator.onLine) { try { await whoami(); } catch { /* said in the line above */ } refreshPage(); }
   await send("load");
+  document.body.dataset.started = "yes";
 }
 
 start();

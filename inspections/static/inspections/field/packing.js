@@ -19,11 +19,12 @@ export async function takeAlong(ids, tell) {
   const sentences = [];
   const { person, table_version } = await whoami();
   await takeTable(table_version);
+  const dues = new Map(((await offersBefore())?.structures || []).map((each) => [each.id, each.due || []]));
   let taken = 0;
   for (const [index, id] of ids.entries()) {
     tell({ done: index, of: ids.length, words: `Taking ${index + 1} of ${ids.length} along` });
     try {
-      await takeOne(id, person, tell);
+      await takeOne(id, person, dues.get(id) || [], tell);
       taken += 1;
     } catch (error) {
       if (!(error instanceof Refusal)) { throw error; }
@@ -40,12 +41,12 @@ async function takeTable(version) {
   await setSetting("table", (await ask("/field/table/")).body);
 }
 
-async function takeOne(id, person, tell) {
+async function takeOne(id, person, due, tell) {
   const before = await getPack(id);
   const isWhole = before?.kept?.etag && !before.kept.missing_photos && before.kept.person?.id === person.id;
   const answer = await ask(`/field/packs/${id}/`, { headers: isWhole ? { "If-None-Match": before.kept.etag } : {} });
   const at = now().toISOString();
-  if (answer.status === 304) { await notePack(id, { at }); return; }
+  if (answer.status === 304) { await notePack(id, { at, due }); return; }
   const pack = answer.body;
   const wanted = pack.photos || [];
   const pictures = [];
@@ -56,7 +57,7 @@ async function takeOne(id, person, tell) {
     blobs.forEach((blob, place) => { if (blob) { pictures.push({ id: some[place].id, blob }); } });
   }
   const bytes = answer.size + pictures.reduce((sum, { blob }) => sum + blob.size, 0);
-  const kept = { person, at, bytes, etag: answer.etag, missing_photos: wanted.length - pictures.length };
+  const kept = { person, at, due, bytes, etag: answer.etag, missing_photos: wanted.length - pictures.length };
   await putPack({ ...pack, kept }, pictures);
 }
 

@@ -64,7 +64,8 @@ function stopped(error) {
   if (error instanceof SignedOut) { backoff.reset(); tell("signed_out", error.message); return; }
   const words = error instanceof Unreachable ? error.message : `Sending stopped: ${error.message}`;
   const wait_s = backoff.later();
-  askWake();
+  // Only where the signal is gone: a browser that thinks it has one wakes at once, and there would be no wait at all.
+  if (!navigator.onLine) { askWake(); }
   tell("waiting", `${words} Next try in ${wait_s < 90 ? `${Math.round(wait_s)} seconds` : `${Math.round(wait_s / 60)} minutes`}.`);
 }
 

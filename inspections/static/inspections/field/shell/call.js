@@ -1,11 +1,10 @@
 // Whom to call. It works with no signal for data, and says what comes before any record.
 import { contacts } from "../office.js";
-import { h, link, setActions } from "./dom.js";
+import { fill, h, link, setActions } from "./dom.js";
 
 export async function callPage(container) {
   const people = await contacts();
-  container.replaceChildren(
-    h("h1", {}, "Whom to call"),
+  fill(container, h("h1", {}, "Whom to call"),
     h("p", { class: "caution" }, "If a span looks unsafe: stay, block the road to traffic, call, and only then record."),
     people.length
       ? h("ul", { class: "plain" }, people.map((one) => h("li", { class: "card" },

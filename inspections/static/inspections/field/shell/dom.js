@@ -10,9 +10,14 @@ export function h(tag, given = {}, ...children) {
     else if (name in made && typeof value === "boolean") { made[name] = value; }
     else { made.setAttribute(name, value); }
   }
-  made.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
+  made.append(...standing(children));
   return made;
 }
+
+function standing(children) { return children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false); }
+
+/** Put these in place of what the container holds; null, false and undefined are left out. */
+export function fill(container, ...children) { container.replaceChildren(...standing(children)); }
 
 /** A big button; while what it starts is under way it takes no second press. */
 export function button(words, act, given = {}) {

@@ -2,9 +2,9 @@
 import { clockWords, now } from "../clock.js";
 import { lacking } from "../packing.js";
 import { allPacks, allWorks, photosOf, removePack, setting } from "../store.js";
-import { button, h, link, sentences, setActions } from "./dom.js";
+import { button, fill, h, link, sentences, setActions } from "./dom.js";
 import { storageWords } from "./storage.js";
-import { ageWords, dayWords, isDraft, kindWord, sizeWords, stateWords, titleOf } from "./words.js";
+import { ageWords, dueWords, isDraft, sizeWords, stateWords, titleOf } from "./words.js";
 
 const OLD_DAYS = 7;
 
@@ -13,8 +13,7 @@ export async function listPage(container) {
   const mine = packs.filter((pack) => !pack.kept?.person || !person || pack.kept.person.id === person.id);
   const others = packs.filter((pack) => !mine.includes(pack));
   const inHand = works.filter((work) => work.state !== "filed" || isDraft(work));
-  container.replaceChildren(
-    h("h1", {}, "In the field"),
+  fill(container, h("h1", {}, "In the field"),
     person ? h("p", { class: "quiet" }, `${person.name} on this device`) : null,
     sentences([clockWords(), ...storage.warnings].filter(Boolean), { class: "sentences caution-list" }),
     h("h2", {}, "In hand"),
@@ -43,12 +42,11 @@ async function workCard(work, person) {
 function packCard(pack, works) {
   const { structure, kept = {} } = pack;
   const isOld = kept.at && now() - new Date(kept.at) > OLD_DAYS * 86400000;
-  const dues = (pack.visits || []).map((visit) => visit.words || `${kindWord(visit.kind)} due ${dayWords(visit.due_on)}`);
   const sentBack = (pack.drafts || []).filter((draft) => !works.some((work) => work.identity === draft.identity));
   return h("li", { class: "card" },
     h("p", {}, h("strong", {}, structure.number), ` ${structure.title || structure.road || ""}`),
-    pack.posting?.words ? h("p", {}, pack.posting.words) : null,
-    sentences(dues),
+    pack.posting?.words ? h("p", {}, `In force: ${pack.posting.words}`) : null,
+    sentences(dueWords(pack)),
     sentences(sentBack.map((draft) => (draft.state === "sent_back" ? `Sent back: ${draft.review_reason || "see what is asked"}` : "A draft stands at the office"))),
     h("p", { class: "quiet" }, `${sizeWords(kept.bytes || 0)}, taken ${ageWords(kept.at, now())}.${isOld ? " Older than a week: take it along anew." : ""}${lacking(pack).length ? ` ${lacking(pack).length} things missing.` : ""}`),
     h("p", { class: "row" }, link("Inspect", `#/start/${structure.id}`), link("Critical finding", `#/critical/${structure.id}`, { class: "second" })));

@@ -3,21 +3,20 @@ import { now } from "../clock.js";
 import { SIGN_IN, SignedOut } from "../office.js";
 import { lacking, offers, offersBefore, takeAlong } from "../packing.js";
 import { allPacks } from "../store.js";
-import { button, h, link, sentences, setActions } from "./dom.js";
+import { button, fill, h, link, sentences, setActions } from "./dom.js";
 import { ageWords, dayWords, sizeWords } from "./words.js";
 
 export async function packPage(container) {
   const progress = h("p", { role: "status", id: "pack-progress" });
   const bar = h("progress", { max: "1", value: "0", "aria-label": "Taken along", hidden: true });
-  container.replaceChildren(h("h1", {}, "Take along"), h("p", { role: "status" }, "Asking the office what there is."));
+  fill(container, h("h1", {}, "Take along"), h("p", { role: "status" }, "Asking the office what there is."));
   let offered;
   let trouble = null;
   try { offered = await offers(); } catch (error) { trouble = error; offered = await offersBefore(); }
   const packs = new Map((await allPacks()).map((pack) => [pack.structure.id, pack]));
   const structures = offered?.structures || [];
   const list = h("ul", { class: "plain", id: "offers" }, structures.map((each) => offerLine(each, packs.get(each.id))));
-  container.replaceChildren(
-    h("h1", {}, "Take along"),
+  fill(container, h("h1", {}, "Take along"),
     trouble ? h("p", { class: "caution" }, trouble.message, trouble instanceof SignedOut ? [" ", h("a", { href: SIGN_IN }, "Sign in")] : " Take along needs a signal.") : null,
     await keptWords(packs),
     days(offered?.days || [], structures, list),

@@ -2,25 +2,24 @@
 import { now } from "../clock.js";
 import { lacking } from "../packing.js";
 import { allWorks, getPack, removePack, saveWork } from "../store.js";
-import { button, h, link, sentences, setActions } from "./dom.js";
-import { ageWords, dayWords, isDraft, kindWord, kindsOfInspection, sizeWords, stateWords, titleOf } from "./words.js";
+import { button, fill, h, link, sentences, setActions } from "./dom.js";
+import { ageWords, dueWords, isDraft, kindWord, kindsOfInspection, sizeWords, stateWords, titleOf } from "./words.js";
 
 export async function startPage(container, id, form) {
   const pack = await getPack(id);
   if (!pack) {
-    container.replaceChildren(h("h1", {}, "Not on this device"), h("p", {}, "This structure is not taken along. With a signal, take it along first; a critical finding can be recorded all the same."));
+    fill(container, h("h1", {}, "Not on this device"), h("p", {}, "This structure is not taken along. With a signal, take it along first; a critical finding can be recorded all the same."));
     setActions(link("Take along", "#/pack"), link("Critical finding", `#/critical/${id}`, { class: "grave" }));
     return;
   }
   const works = (await allWorks()).filter((work) => work.structure === pack.structure.id && (work.state !== "filed" || isDraft(work)));
   const drafts = (pack.drafts || []).filter((draft) => !works.some((work) => work.identity === draft.identity));
-  container.replaceChildren(
-    h("h1", {}, `${pack.structure.number} ${pack.structure.title || ""}`),
+  fill(container, h("h1", {}, `${pack.structure.number} ${pack.structure.title || ""}`),
     h("p", { class: "quiet" }, [pack.structure.road, pack.structure.crosses].filter(Boolean).join(" over ")),
-    pack.posting?.words ? h("p", {}, h("strong", {}, pack.posting.words)) : null,
+    pack.posting?.words ? h("p", {}, h("strong", {}, `In force: ${pack.posting.words}`)) : null,
     inHand(works), sentBack(pack, drafts, form),
     h("h2", {}, "Begin an inspection"),
-    sentences((pack.visits || []).map((visit) => visit.words || `${kindWord(visit.kind)} due ${dayWords(visit.due_on)}`)),
+    sentences(dueWords(pack)),
     h("p", { class: "row" }, kindsOfInspection().map(([kind, word]) => button(word, () => begin(form.startInspection(pack, kind)), { class: isOwed(pack, kind) ? "" : "second" }))),
     h("h2", {}, "The pack"),
     h("p", {}, `${sizeWords(pack.kept?.bytes || 0)}, taken ${ageWords(pack.kept?.at, now())}; evidence table ${pack.table_version || "unknown"}.`),
@@ -32,7 +31,7 @@ export async function startPage(container, id, form) {
   setActions(link("All structures", "#/", { class: "second" }), link("Critical finding", `#/critical/${id}`, { class: "grave" }));
 }
 
-function isOwed(pack, kind) { return kind === "routine" || (pack.visits || []).some((visit) => visit.kind === kind); }
+function isOwed(pack, kind) { return kind === "routine" || [...(pack.visits || []), ...(pack.kept?.due || [])].some((visit) => visit.kind === kind); }
 
 async function begin(work) {
   await saveWork(work);

@@ -3,17 +3,17 @@ import { sizeWords } from "./words.js";
 
 const LITTLE_BYTES = 50 * 1024 * 1024;
 
-/** {sentences, warnings}: what the browser promises for what is kept here. Asks for persistence. */
+/** {sentences, warnings}: what the browser promises for what is kept here, and where space runs out. Asks for persistence. */
 export async function storageWords() {
   const told = [];
   const warnings = [];
   const storage = navigator.storage;
   if (!storage?.persist) {
-    warnings.push("This browser does not say whether it keeps this app's data when space runs short. Send or export at the end of each day.");
+    told.push("▲ This browser does not say whether it keeps this app's data when space runs short. Send or export at the end of each day.");
   } else if (await persisted(storage)) {
     told.push("This device promised to keep this app's data until you delete it.");
   } else {
-    warnings.push("This browser has not promised to keep this app's data when space runs short. Install the app on the start screen, and send or export at the end of each day.");
+    told.push("▲ This browser has not promised to keep this app's data when space runs short. Install the app on the start screen, and send or export at the end of each day.");
   }
   if (storage?.estimate) {
     const { usage = 0, quota = 0 } = await storage.estimate();

@@ -4,7 +4,7 @@ import { download, exportUnsent } from "../exporting.js";
 import { SIGN_IN } from "../office.js";
 import { sendAll, sendingState } from "../sender.js";
 import { allAnswered, allUnkeptPhotos, allWorks, changeWork, photosOf, removePhoto, removeWork, setting } from "../store.js";
-import { button, h, link, sentences, setActions } from "./dom.js";
+import { button, fill, h, link, sentences, setActions } from "./dom.js";
 import { meetingPart } from "./meet.js";
 import { ageWords, kindWord, stateWords, titleOf, unsentWords } from "./words.js";
 
@@ -12,8 +12,7 @@ export async function unsentPage(container) {
   const [works, photos, person, answered] = await Promise.all([allWorks(), allUnkeptPhotos(), setting("person"), allAnswered()]);
   const orphans = photos.filter((photo) => !works.some((work) => work.identity === photo.work));
   const state = sendingState();
-  container.replaceChildren(
-    h("h1", {}, "Unsent work"),
+  fill(container, h("h1", {}, "Unsent work"),
     h("p", { role: "status" }, state.words || "Sending goes by itself when there is a signal."),
     state.state === "signed_out" ? h("p", { class: "row" }, link("Sign in", SIGN_IN)) : null,
     works.length ? h("ul", { class: "plain" }, await Promise.all(works.map((work) => workCard(work, person)))) : h("p", {}, "No record is on this device."),

@@ -28,6 +28,12 @@ export function dayWords(day) {
   return parts ? `${Number(parts[3])} ${MONTHS[Number(parts[2]) - 1]} ${parts[1]}` : String(day ?? "");
 }
 
+/** What is owed on a structure taken along, in sentences. */
+export function dueWords(pack) {
+  const visits = (pack.visits || []).map((visit) => visit.words || `${kindWord(visit.kind)} owed`);
+  return [...visits, ...(pack.kept?.due || []).map((due) => due.words || `${kindWord(due.kind)} due ${dayWords(due.due_on)}`)];
+}
+
 export function unsentWords({ works, photos }) {
   const parts = [];
   if (works) { parts.push(counted(works, "record")); }
