@@ -1,5 +1,6 @@
 """An inspection comes in: opened, saved as a draft as often as wanted, submitted once complete."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from uuid import UUID, uuid4
 
@@ -20,6 +21,7 @@ from inventory.actions.tell import tell_event
 from inventory.models import MemberGroup, Person, Structure
 from inventory.vocabulary.roles import Permit
 
+from .asked import mark_answered, still_asked
 from .lock import day_of, lock_row, lock_structure, require_move, require_permit
 from .rate import owe_rating
 from .received_rows import doubled_elements, element_row, finding_rows
@@ -73,6 +75,7 @@ def save_draft(
     at: datetime,
     device: UUID | None = None,
     permit: Permit = Permit.ENTER_INSPECTION,
+    asked: Sequence[dict] = (),
 ) -> Inspection:
     """Save the whole form, or nothing: the findings and elements given replace those saved before.
 
@@ -80,7 +83,7 @@ def save_draft(
     `bar` and `photo` may be rows or ids and `identity` says which finding it goes on as; each element a dict of
     ElementState columns. A draft may be incomplete; a value that cannot be is refused. `device` is where it was
     entered, None at the office. Returns the saved inspection, its revision one higher; what it says is kept as a
-    version.
+    version. `asked` are rows of what was asked for with "why_not"; what is given now is marked as answered.
     """
     structure = lock_structure(inspection.structure_id)
     require_permit(by, structure, permit)
@@ -103,6 +106,8 @@ def save_draft(
     Finding.objects.bulk_create(rows)
     inspection.elements.all().delete()
     ElementState.objects.bulk_create([element_row(inspection, element) for element in elements])
+    if mark_answered(inspection, asked):
+        inspection.save(update_fields=["asked"])
     _keep_version(inspection, device=device, by=by, at=at)
     tell_event(
         verb="save_inspection",
@@ -132,6 +137,9 @@ def submit_inspection(*, inspection: Inspection, revision: int, by: Person, at: 
         faults += range_faults(finding, position, span_ft=spans.get(finding["span_index"]))
     for element in inspection.elements.values():
         faults += element_faults(element)
+    # A photograph named in the record may have come after the last save.
+    mark_answered(inspection)
+    faults += still_asked(inspection)
     if faults:
         raise Refused(*faults)
     again = inspection.state == InspectionState.SENT_BACK

@@ -1,5 +1,6 @@
 """The engineer judges an inspection: accepts it, or sends it back with the reason."""
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from django.db import transaction
@@ -15,6 +16,7 @@ from inventory.actions.tell import tell_event
 from inventory.models import Person, Structure
 from inventory.vocabulary.roles import Permit
 
+from .asked import keep_asked
 from .lock import day_of, lock_row, lock_structure, require_move, require_permit
 from .standing import refresh_standing
 
@@ -35,16 +37,30 @@ def accept_inspection(*, inspection: Inspection, by: Person, at: datetime, revis
 
 @transaction.atomic
 def send_back(
-    *, inspection: Inspection, reason: str, by: Person, at: datetime, revision: int | None = None
+    *,
+    inspection: Inspection,
+    reason: str,
+    by: Person,
+    at: datetime,
+    revision: int | None = None,
+    asked: Sequence[dict] = (),
 ) -> Inspection:
-    """Send a rated inspection back to the inspector, who reads the reason and submits again."""
+    """Send a rated inspection back to the inspector, who reads the reason and submits again.
+
+    `asked` names the missing evidence: [{"finding": identity or "", "field": column, "photo" or "", "words"}]. With it
+    the reason may be empty; each row is wanted before the inspection is handed in again.
+    """
     structure, inspection = _judge(inspection, InspectionState.SENT_BACK, by, revision)
-    if not reason.strip():
+    keep_asked(inspection, asked)
+    count = len(inspection.asked)
+    reason = reason.strip() or (f"{count} thing{'s are' if count > 1 else ' is'} asked for." if count else "")
+    if not reason:
         raise Refused("Say what the inspector must put right: an inspection is not sent back without a reason.")
     label = InspectionKind.label_of(inspection.kind)
-    _save(inspection, InspectionState.SENT_BACK, by, at, reason.strip())
-    sentence = f"{label} inspection of {day(inspection.field_completed_on)} sent back: {reason.strip()}"
-    _tell("send_back", sentence, structure, inspection, by, at)
+    _save(inspection, InspectionState.SENT_BACK, by, at, reason)
+    sentence = f"{label} inspection of {day(inspection.field_completed_on)} sent back: {reason}"
+    words = [row["words"] for row in inspection.asked]
+    _tell("send_back", sentence, structure, inspection, by, at, {"asked": words} if words else {})
     refresh_standing(structure=structure, as_of=day_of(at))
     return inspection
 
@@ -73,6 +89,14 @@ def _save(inspection: Inspection, state: str, by: Person, at: datetime, reason: 
     inspection.save()
 
 
-def _tell(verb: str, sentence: str, structure: Structure, inspection: Inspection, by: Person, at: datetime) -> None:
-    detail = {"inspection": inspection.pk}
+def _tell(
+    verb: str,
+    sentence: str,
+    structure: Structure,
+    inspection: Inspection,
+    by: Person,
+    at: datetime,
+    more: dict | None = None,
+) -> None:
+    detail = {"inspection": inspection.pk} | (more or {})
     tell_event(verb=verb, sentence=sentence, at=at, by=by, structure=structure, detail=detail)

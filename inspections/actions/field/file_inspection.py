@@ -42,7 +42,7 @@ def file_inspection(filing: Filing) -> Filed:
     if filing.choice == "both":
         content, told = both_of(inspection, filing)
         return _save(filing, inspection, content, told)
-    if same or filing.choice == "mine" and filing.permit or not others_changed(inspection, filing):
+    if same or filing.settles or not others_changed(inspection, filing):
         return _save(filing, inspection, filing.record)
     theirs = theirs_of(inspection)
     sentence = (
@@ -93,6 +93,7 @@ def _save(filing: Filing, inspection: Inspection, content: dict, told: list[str]
         at=filing.at,
         device=filing.receipt.device,
         permit=filing.permit or Permit.ENTER_INSPECTION,
+        asked=filing.record["inspection"].get("asked") or (),
     )
     if soundings := filing.record.get("channel"):
         from inspections.actions.channel import save_surveys

@@ -71,7 +71,7 @@ def test_a_new_sighting_does_not_borrow_the_photograph_of_the_last(sign, bridge,
 def test_a_missing_sign_starts_the_thirty_days_anew(standing, bridge, crew, now):
     """30 days: 23 CFR 650.313(l), from memory, and the county's policy: 14 June + 30 days is 14 July."""
     signs.report_sign_missing(sign=standing, on=date(2026, 6, 14), by=crew, at=now)
-    refresh_reminders(structures=[bridge.pk], as_of=TODAY, at=now)
+    refresh_reminders(structure_ids=[bridge.pk], as_of=TODAY, at=now)
     due = Reminder.objects.get(structure=bridge, kind="sign", reason__contains="Put back the sign")
     assert due.due_on == date(2026, 7, 14)
 
