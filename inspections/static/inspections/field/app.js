@@ -115,6 +115,8 @@ function showLine() {
   const sending = document.getElementById("sending");
   const said = state === "idle" ? "" : state === "waiting" ? "Waiting to try again" : words;
   if (sending.textContent !== said) { sending.textContent = said; }
+  const inFull = document.getElementById("sending-words");
+  if (inFull) { inFull.textContent = words || "Sending goes by itself when there is a signal."; }
   note("signed-out", reach === "signed_out" ? [h("p", {}, "Sign in again to send; nothing is lost."), link("Sign in", SIGN_IN)] : null);
 }
 

@@ -28,8 +28,11 @@ function rowsThatDiffer(mine, theirs, key, what) {
   return found;
 }
 
-/** [{what, mine, theirs}] in words. */
-export function differences(body, theirs) {
+/** [{what, mine, theirs}] in words: as the office compared them, or by this device where it did not. */
+export function differences(work) {
+  const { body, answer } = work;
+  if (answer.differs?.length) { return answer.differs.map(({ part, words, mine, theirs }) => ({ what: words || part, mine: plain(mine), theirs: plain(theirs) })); }
+  const theirs = answer.theirs || {};
   const heads = fieldsThatDiffer(body.inspection, theirs.inspection).filter((name) => name in (theirs.inspection || {}));
   return [
     ...heads.map((name) => ({ what: named(name), mine: plain(body.inspection[name]), theirs: plain(theirs.inspection[name]) })),

@@ -4,7 +4,7 @@ import { askWake } from "./registration.js";
 import { deviceId, inOrder, maySend } from "./sending/content.js";
 import { makeBackoff } from "./sending/backoff.js";
 import { sendPhoto } from "./sending/photos.js";
-import { sendWork } from "./sending/records.js";
+import { askAfterHeld, sendWork } from "./sending/records.js";
 import { emit } from "./store-open.js";
 import { allAnswered, allUnkeptPhotos, allWorks, changeWork, notePhoto, photosOf, removeWork } from "./store.js";
 
@@ -47,11 +47,12 @@ function aloneOnDevice(act) {
 async function round(reason) {
   try {
     if (reason === "pressed") { await forgetProblems(); }
-    if (!(await isAnythingOwed())) { tell("idle", ""); return; }
+    if (!(await isAnythingOwed(AFRESH.has(reason)))) { tell("idle", ""); return; }
     tell("sending", "Sending");
     const { person } = await whoami();
     await sendRecords(person);
     await sendPhotos(person);
+    for (const work of await allWorks()) { if (isWithOffice(work)) { await askAfterHeld(work); } }
     await tidy();
     tell("idle", "");
     backoff.reset();
@@ -69,9 +70,12 @@ function stopped(error) {
   tell("waiting", `${words} Next try in ${wait_s < 90 ? `${Math.round(wait_s)} seconds` : `${Math.round(wait_s / 60)} minutes`}.`);
 }
 
-async function isAnythingOwed() {
+// Held: the office may have settled it meanwhile; a person here may still choose where two versions met.
+const isWithOffice = (work) => work.state === "held";
+
+async function isAnythingOwed(isAskedAfterHeld) {
   const works = await allWorks();
-  return works.some((work) => work.state === "ready" && !work.problem) || (await allUnkeptPhotos()).some((photo) => !photo.problem);
+  return works.some((work) => (work.state === "ready" && !work.problem) || (isAskedAfterHeld && isWithOffice(work))) || (await allUnkeptPhotos()).some((photo) => !photo.problem);
 }
 
 async function forgetProblems() {
@@ -118,15 +122,16 @@ async function tidy() {
   for (const work of await allWorks()) {
     if (work.state !== "filed" || work.identity === openWork || !isOver(work)) { continue; }
     const photos = await photosOf(work.identity);
-    if (photos.every((photo) => photo.kept)) { await removeWork(work.identity, shortOf(work, photos.length)); }
+    if (photos.every((photo) => photo.kept)) { await removeWork(work.identity, shortOf(work, photos)); }
   }
 }
 
 // A draft at the office goes on here; a sign or a critical finding has no draft.
-function isOver(work) { return !["draft", "sent_back"].includes(work.answer?.inspection?.state); }
+function isOver(work) { return work.is_over || !["draft", "sent_back"].includes(work.answer?.inspection?.state); }
 
 function shortOf(work, photos) {
   const { identity, kind, structure, number, answer, sent_at, person } = work;
   const what = work.body?.inspection?.kind || "";
-  return { record: answer.record, identity, kind, what, structure, number, at: sent_at, sentences: answer.sentences || [], inspection: answer.inspection || null, photos, person };
+  const sentences = [...(answer.sentences || []), ...photos.flatMap((photo) => photo.problem?.sentences || [])];
+  return { record: answer.record, identity, kind, what, structure, number, at: sent_at, sentences, inspection: answer.inspection || null, photos: photos.length, person };
 }

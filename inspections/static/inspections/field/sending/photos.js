@@ -26,7 +26,9 @@ async function pieces(photo, address, begun, tell) {
     if (answer.state === "kept") { return forget(photo, answer); }
     if (answer.state === "refused") {
       const sentences = answer.sentences?.length ? answer.sentences : ["The office could not use this photograph."];
-      return notePhoto(photo.identity, { problem: { sentences } });
+      // Its bytes may be safe at the office all the same; only then has the device done its part.
+      const kept = answer.photo === photo.identity && answer.received_bytes >= photo.size_bytes;
+      return notePhoto(photo.identity, { kept, problem: { sentences } });
     }
     const from = answer.received_bytes;
     standing = from > furthest ? 0 : standing + 1;

@@ -42,6 +42,17 @@ async function freeze(identity) {
   return row?.frozen && row.frozen.changes === row.changes ? row : null;
 }
 
+/** Ask what became of a record the office holds: once it is settled there, the device may let go of it. */
+export async function askAfterHeld(work) {
+  try {
+    const { body } = await ask(`/field/records/${work.answer.record}/`);
+    if (body.record !== work.answer.record || body.state !== "filed") { return; }
+    await changeWork(work.identity, (row) => (row.state === "held" && row.answer?.record === body.record ? { ...row, state: "filed", answer: body, base_revision: body.inspection?.revision ?? row.base_revision } : null));
+  } catch (error) {
+    if (!(error instanceof Refusal)) { throw error; }
+  }
+}
+
 /** Take the office's answer; only an answer that names the record counts. */
 async function take(identity, record, answer) {
   if (answer.record !== record) { throw new Unreachable("The answer named another record; nothing was taken off this device."); }
@@ -56,7 +67,11 @@ function answered(row, answer) {
     ...row, record: null, frozen: null, answer, problem: null, sent_at: new Date().toISOString(),
     base_revision: answer.inspection?.revision ?? row.base_revision,
   };
-  if (answer.state === "filed") { delete next.resolves; }
+  if (answer.state === "filed" && row.resolves) {
+    // Put together at the office, or theirs: what this device holds is not what stands there.
+    next.is_over = row.resolves.choice !== "mine";
+    delete next.resolves;
+  }
   const state = answer.state === "held" ? "held" : "filed";
   if (!isNewerHere || (state === "held" && row.state === "ready")) { next.state = state; }
   return next;

@@ -22,7 +22,7 @@ export async function startPage(container, id, form) {
     sentences(dueWords(pack)),
     h("p", { class: "row" }, kindsOfInspection().map(([kind, word]) => button(word, () => begin(form.startInspection(pack, kind)), { class: isOwed(pack, kind) ? "" : "second" }))),
     h("h2", {}, "The pack"),
-    h("p", {}, `${sizeWords(pack.kept?.bytes || 0)}, taken ${ageWords(pack.kept?.at, now())}; evidence table ${pack.table_version || "unknown"}.`),
+    h("p", {}, `${sizeWords(pack.kept?.bytes || 0)}, taken ${ageWords(pack.kept?.at, now())}; evidence table ${String(pack.table_version || "unknown").slice(0, 8)}.`),
     sentences(lacking(pack)) || h("p", {}, "Nothing is missing from it."),
     h("p", { class: "row" }, button("Delete this pack", async () => {
       if (window.confirm("Delete this pack from the device? Records entered here are kept.")) { await removePack(pack.structure.id); window.location.hash = "#/"; }

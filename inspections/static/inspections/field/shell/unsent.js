@@ -13,7 +13,7 @@ export async function unsentPage(container) {
   const orphans = photos.filter((photo) => !works.some((work) => work.identity === photo.work));
   const state = sendingState();
   fill(container, h("h1", {}, "Unsent work"),
-    h("p", { role: "status" }, state.words || "Sending goes by itself when there is a signal."),
+    h("p", { id: "sending-words" }, state.words || "Sending goes by itself when there is a signal."),
     state.state === "signed_out" ? h("p", { class: "row" }, link("Sign in", SIGN_IN)) : null,
     works.length ? h("ul", { class: "plain" }, await Promise.all(works.map((work) => workCard(work, person)))) : h("p", {}, "No record is on this device."),
     orphans.length ? h("p", {}, unsentWords({ works: 0, photos: orphans.length }), " of records that are at the office.") : null,

@@ -66,4 +66,4 @@ export function stateWords(work, photosLeft = 0) {
   return ["Being entered", "Kept on this device. Hand it in from the form when it is complete."];
 }
 
-export function isDraft(work) { return ["draft", "sent_back"].includes(work.answer?.inspection?.state); }
+export function isDraft(work) { return !work.is_over && ["draft", "sent_back"].includes(work.answer?.inspection?.state); }
