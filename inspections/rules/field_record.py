@@ -164,7 +164,7 @@ def _resolve_faults(resolves) -> list[str]:
 
 def _visit_faults(visit: Mapping) -> list[str]:
     faults = [] if is_identity(visit.get("identity")) else ["The inspection carries no identity that can be read."]
-    if visit.get("kind") not in {member.value for member in InspectionKind}:
+    if not _is_code(visit.get("kind"), {member.value for member in InspectionKind}):
         faults.append(f"'{visit.get('kind')!s:.20}' is not a kind of inspection.")
     for name in ("base_revision", "leader"):
         if visit.get(name) is not None and not _is_whole(visit[name]):
@@ -177,8 +177,9 @@ def _visit_faults(visit: Mapping) -> list[str]:
     if not _is_number(visit.get("air_temp_f")):
         faults.append("The air temperature is not a number.")
     for part in RATED:
-        if visit.get(f"{part}_rating") not in (None, "") and visit[f"{part}_rating"] not in RATING_CODES:
-            faults.append(f"The {part} rating is '{visit[f'{part}_rating']!s:.10}'; it must be 9 to 0 or N.")
+        code = visit.get(f"{part}_rating")
+        if code not in (None, "") and not _is_code(code, RATING_CODES):
+            faults.append(f"The {part} rating is '{code!s:.10}'; it must be 9 to 0 or N.")
     reasons = visit.get("rating_reasons") or {}
     if not isinstance(reasons, Mapping) or not all(isinstance(why, str) for why in reasons.values()):
         faults.append("The reasons of the ratings are not words.")
@@ -230,7 +231,7 @@ def _photo_faults(photo: Mapping, position: int) -> list[str]:
 def _critical_faults(record: Mapping) -> list[str]:
     critical = record["critical"]
     faults = [] if is_identity(critical.get("identity")) else ["The critical finding carries no identity."]
-    if critical.get("kind") not in {member.value for member in CriticalKind}:
+    if not _is_code(critical.get("kind"), {member.value for member in CriticalKind}):
         faults.append(f"'{critical.get('kind')!s:.20}' is not a kind of critical finding.")
     faults += _text_faults(critical.get("words"), "What was seen", 500)
     notices = critical.get("notices") or []
@@ -267,6 +268,10 @@ def is_identity(value) -> bool:
     except ValueError:
         return False
     return True
+
+
+def _is_code(value, codes) -> bool:
+    return isinstance(value, str) and value in codes
 
 
 def _is_whole(value) -> bool:

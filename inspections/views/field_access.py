@@ -10,6 +10,7 @@ from functools import wraps
 
 from django.contrib.auth.decorators import login_not_required
 from django.core.exceptions import PermissionDenied, RequestDataTooBig
+from django.db import OperationalError
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseNotAllowed, JsonResponse
 from django.views.csrf import csrf_failure as csrf_page
 
@@ -63,6 +64,9 @@ def _answer(view: Callable, request: HttpRequest, args: tuple, kwargs: dict) -> 
         return sentences(str(refused) or "You may not do this here.", status=403)
     except RequestDataTooBig:
         return sentences("This is larger than the site takes in one piece; send it in smaller parts.", status=413)
+    except OperationalError:
+        log.warning("busy: %s %s", request.method, request.path, exc_info=True)
+        return sentences("The site is busy with another save; send it again in a moment.", status=503)
     except Exception:
         # A device must learn in words that the fault is not its own, and keep what it has.
         log.exception("a device's request failed: %s %s", request.method, request.path)

@@ -26,9 +26,11 @@ class Filing:
     author: Person
     at: datetime
     permit: Permit | None = None
-    """In place of the permit the act itself needs, where the office files what it held."""
+    """In place of the permit the act itself needs, where the office files what it held or brings a file."""
     choice: str = ""
     """mine, theirs or both, where a person settles a meeting."""
+    settles: bool = False
+    """The office has seen what stands there now and decides over it."""
 
     @property
     def error_s(self) -> float | None:

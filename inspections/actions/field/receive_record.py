@@ -149,8 +149,11 @@ def file_receipt(
 def _file(receipt: Receipt, by: Person, at: datetime, choice: str, permit: Permit | None) -> Receipt:
     structure = lock_structure(receipt.structure_id) if receipt.structure_id else None
     receipt = Receipt.objects.select_for_update().get(pk=receipt.pk)
-    if receipt.state not in ((ReceiptState.HELD,) if permit else (ReceiptState.KEPT,)):
+    settles = permit is not None
+    if receipt.state != (ReceiptState.HELD if settles else ReceiptState.KEPT):
         return receipt
+    if receipt.way == "file":
+        permit = Permit.SETTLE_RECEIPTS
     record = receipt.body
     if faults := format_faults(record):
         return _conclude(receipt.pk, held(FORMAT, *faults), at)
@@ -176,6 +179,7 @@ def _file(receipt: Receipt, by: Person, at: datetime, choice: str, permit: Permi
         at=at,
         permit=permit,
         choice=choice,
+        settles=settles,
     )
     filed = FILERS[record["kind"]](filing)
     if filed.state == ReceiptState.FILED:
