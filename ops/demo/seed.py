@@ -26,14 +26,16 @@ from inventory.models import (
     Work,
 )
 
-from . import checks, history, timber
+from . import checks, field_plan, history, timber
 from .bars import BarRow, bar_row
+from .critical import critical_findings, enter_contacts
 from .equipment import enter_jacks
 from .ground import Crossing, crossings, lon_lat
 from .lines import draw_ground
 from .outcome import Today, let_last_inspection_run, refresh_all
 from .people import make_agency, make_people
 from .plan import PLANS, Plan
+from .schedule import own_schedules, start_policy
 from .setting import record_setting
 from .stressing import READ_BEFORE, stressing_days
 from .vehicles import enter_vehicles
@@ -78,6 +80,8 @@ def seed_county(*, today: date, seed: int = SEED) -> tuple[Agency, list[dict]]:
         agency = make_agency()
         people, sign_ins = make_people(agency)
         enter_vehicles(agency=agency, by=people["engineer"], at=moment(today, 7))
+        start_policy(agency=agency, at=moment(today, 7))
+        enter_contacts(agency, people, moment(today, 7))
         draw_ground(agency=agency, by=people["office"], at=moment(today, 7))
         jacks = enter_jacks(agency=agency, by=people["supervisor"], at=moment(today, 7), today=today)
         office = Office(agency, people, jacks, today, seed)
@@ -91,7 +95,10 @@ def seed_county(*, today: date, seed: int = SEED) -> tuple[Agency, list[dict]]:
         let_last_inspection_run(item, day, jacks, random)
     checks.last_checks(made, day, jacks)
     stressing_days(made, day, jacks, seed)
+    own_schedules(made, day)
+    critical_findings(made, people, today, seed)
     refresh_all(agency, [item.structure for item in made], day)
+    field_plan.enter_and_plan(agency=agency, people=people, today=today, moment=moment)
     return agency, sign_ins
 
 
