@@ -7,7 +7,7 @@ from django.db import transaction
 
 from inspections.models import Inspection, QualityCheck, QualityDifference, QualitySample
 from inspections.queries.inspections import RELIED_ON, authors_of
-from inspections.queries.quality import could_repeat, inspections_to_draw, visit_of
+from inspections.queries.quality import could_repeat, draw_names, inspections_to_draw, visit_of
 from inspections.rules import lifecycle
 from inspections.rules.clocks.terms import count
 from inspections.rules.clocks.terms import day as day_words
@@ -34,7 +34,7 @@ def draw_sample(
     require_agency_permit(by, agency, Permit.CHECK_QUALITY)
     if fault := period_fault(period_from, period_to, today=day_of(at)):
         raise Refused(fault)
-    rows = inspections_to_draw(agency, period_from, period_to).values_list("pk", flat=True)
+    rows = draw_names(inspections_to_draw(agency, period_from, period_to))
     if not rows:
         raise Refused(
             f"No initial, routine or in-depth inspection between {day_words(period_from)} and {day_words(period_to)} "

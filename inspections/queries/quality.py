@@ -51,6 +51,12 @@ def inspections_to_draw(agency: Agency, first: date, last: date) -> QuerySet[Ins
     ).exclude(pk__in=repeats)  # fmt: skip
 
 
+def draw_names(inspections: QuerySet[Inspection]) -> dict[int, str]:
+    """Row number to the name by which the rule draws."""
+    rows = inspections.values_list("pk", "structure__number", "field_completed_on", "kind")
+    return {pk: f"{number} {on.isoformat()} {kind}" for pk, number, on, kind in rows}
+
+
 def could_repeat(check: QualityCheck) -> list[Inspection]:
     """Of the same kind and structure, made later by others: those that may be named as the one that repeats it."""
     first = check.inspection

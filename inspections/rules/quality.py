@@ -5,7 +5,7 @@ Sampling, a reviewer who is not the author, and findings followed until they are
 [model]: two careful people rating the same component often differ by one.
 """
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from hashlib import sha256
@@ -19,8 +19,9 @@ SAME_PLACE_FT = 2.0
 READINGS = frozenset({FindingKind.BAR_FORCE, FindingKind.MOISTURE, FindingKind.DRILLING, FindingKind.STRESS_WAVE})
 """Measurements taken where somebody chose to take one: elsewhere the next time, so none is missed by the other."""
 DRAW_RULE = (
-    "Each inspection is given the SHA-256 of the seed, a colon and its number; those with the lowest are drawn. "
-    "Whoever has the seed draws the same ones again, and nobody can choose them."
+    "Each inspection is given the SHA-256 of the seed, a colon and its name (structure number, day as year-month-day, "
+    "kind, with spaces between); those with the lowest are drawn. Whoever has the seed draws the same ones again, and "
+    "nobody can choose them."
 )
 NO_STATE = "nothing"
 
@@ -72,11 +73,10 @@ def sample_size(population: int, share_pct: float) -> int:
     return min(population, max(1, ceil(population * share_pct / 100.0 - 1e-9))) if population else 0
 
 
-def drawn(numbers: Iterable[int], *, share_pct: float, seed: int) -> list[int]:
-    """The inspections of a sample by DRAW_RULE, in rising order of number."""
-    each = sorted(set(numbers))
-    ranked = sorted(each, key=lambda number: sha256(f"{seed}:{number}".encode()).hexdigest())
-    return sorted(ranked[: sample_size(len(each), share_pct)])
+def drawn(names: Mapping[int, str], *, share_pct: float, seed: int) -> list[int]:
+    """The row numbers of a sample by DRAW_RULE, in rising order; `names` gives each row's name for the draw."""
+    ranked = sorted(names, key=lambda number: (sha256(f"{seed}:{names[number]}".encode()).hexdigest(), number))
+    return sorted(ranked[: sample_size(len(ranked), share_pct)])
 
 
 def period_fault(first: date | None, last: date | None, *, today: date) -> str:

@@ -29,27 +29,29 @@ def test_the_share_is_rounded_up_and_at_least_one(population, share, size):
 
 
 def test_anyone_with_a_hash_program_draws_the_same():
-    """printf '7:1' | sha256sum, and so on: the lowest digest is drawn (SHA-256, FIPS 180-4)."""
-    digests = {number: sha256(f"7:{number}".encode()).hexdigest() for number in (1, 2, 3)}
-    assert drawn([3, 1, 2], share_pct=5, seed=7) == [min(digests, key=digests.get)]
+    """printf '7:Q-1 2026-06-14 routine' | sha256sum, and so on: the lowest digest is drawn (SHA-256, FIPS 180-4)."""
+    names = {10: "Q-1 2026-06-14 routine", 11: "Q-2 2026-06-14 routine", 12: "Q-3 2026-05-02 initial"}
+    lowest = min(names, key=lambda number: sha256(f"7:{names[number]}".encode()).hexdigest())
+    assert drawn(names, share_pct=5, seed=7) == [lowest]
 
 
-NUMBERS = st.lists(st.integers(1, 10**6), max_size=60, unique=True)
+NAMES = st.dictionaries(st.integers(1, 10**6), st.text(max_size=12), max_size=60)
 
 
-@given(NUMBERS, st.integers(0, 100), st.integers(0, 2**31 - 1))
-def test_laws_of_the_draw(numbers, share, seed):
-    found = drawn(numbers, share_pct=share, seed=seed)
-    assert set(found) <= set(numbers) and len(found) == sample_size(len(numbers), share)
-    assert found == drawn(reversed(numbers), share_pct=share, seed=seed)
-    assert set(found) <= set(drawn(numbers, share_pct=min(100, share + 20), seed=seed)), "a larger share only adds"
+@given(NAMES, st.integers(0, 100), st.integers(0, 2**31 - 1))
+def test_laws_of_the_draw(names, share, seed):
+    found = drawn(names, share_pct=share, seed=seed)
+    assert set(found) <= set(names) and len(set(found)) == sample_size(len(names), share)
+    assert found == drawn(dict(reversed(names.items())), share_pct=share, seed=seed)
+    assert set(found) <= set(drawn(names, share_pct=min(100, share + 20), seed=seed)), "a larger share only adds"
 
 
 def test_over_many_seeds_everyone_is_drawn_about_as_often():
     """2,000 seeds, one of ten: 200 expected, standard deviation sqrt(2000 x 0.1 x 0.9) = 13.4; five of them is 67."""
-    times = dict.fromkeys(range(1, 11), 0)
+    names = {number: f"Q-{number} 2026-06-14 routine" for number in range(1, 11)}
+    times = dict.fromkeys(names, 0)
     for seed in range(2000):
-        times[drawn(times, share_pct=10, seed=seed)[0]] += 1
+        times[drawn(names, share_pct=10, seed=seed)[0]] += 1
     assert all(abs(count - 200) < 67 for count in times.values()), times
 
 
