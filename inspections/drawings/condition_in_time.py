@@ -57,7 +57,7 @@ def _sheet(key: str, title: str, desc: str, days: Sequence[date], extra: float =
 
 def rating_steps(sheet: RatingSteps, *, today: date, key: str) -> str:
     """Codes 0 to 9 upwards; each holds until the next inspection."""
-    last_day, last_code = sheet.points[-1]
+    _, last_code = sheet.points[-1]
     desc = "; ".join(f"{day_words(day)}: {code}" for day, code in sheet.points)
     ink, axis = _sheet(key, sheet.label, desc, [*(day for day, _ in sheet.points), today])
 
@@ -77,8 +77,7 @@ def rating_steps(sheet: RatingSteps, *, today: date, key: str) -> str:
     ink.path(" ".join([*path, f"H{axis.x(today):.2f}"]), kind="steps", stroke=BLUE, stroke_width=2)
     for day, code in sheet.points:
         ink.dot(axis.x(day), y(code), 2.8, kind="rated", fill=INK, stroke=INK)
-    height = y(last_code) + (4 if all(abs(last_code - code) > 0.5 for code, _ in CLASSES) else -8)
-    ink.text(LEFT + WIDTH + 8, height, f"now {last_code} {sheet.word}".strip(), size=12.0, bold=True)
+    ink.text(LEFT + WIDTH + RIGHT - 8, 17, f"now {last_code} {sheet.word}".strip(), size=12.0, bold=True, anchor="end")
     return ink.svg()
 
 
@@ -131,7 +130,7 @@ def size_in_time(sheet: SizeLine, *, title: str, key: str) -> str:
         draw_marker(ink, "square", axis.x(day), y(value), kind="measured")
         words = f"{value:g} {sheet.unit}"
         for at in (y(value) - 9, y(value) + 17):
-            if room.take_words(axis.x(day), at, words, size=11.0, anchor="middle"):
+            if at < TOP + HEIGHT - 3 and room.take_words(axis.x(day), at, words, size=11.0, anchor="middle"):
                 ink.text(axis.x(day), at, words, size=11.0, anchor="middle", kind="value-word")
                 break
     ink.text(LEFT + WIDTH + 8, TOP + HEIGHT / 2, sheet.label, size=11.0, fill=SOFT)

@@ -37,6 +37,7 @@ from .people import make_agency, make_people
 from .plan import PLANS, Plan
 from .schedule import own_schedules, start_policy
 from .setting import record_setting
+from .stream import streams
 from .stressing import READ_BEFORE, stressing_days
 from .vehicles import enter_vehicles
 
@@ -97,6 +98,7 @@ def seed_county(*, today: date, seed: int = SEED) -> tuple[Agency, list[dict]]:
     stressing_days(made, day, jacks, seed)
     own_schedules(made, day)
     critical_findings(made, people, today, seed)
+    streams(made, people, today, moment)
     refresh_all(agency, [item.structure for item in made], day)
     field_plan.enter_and_plan(agency=agency, people=people, today=today, moment=moment)
     return agency, sign_ins
