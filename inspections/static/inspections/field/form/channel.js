@@ -30,7 +30,7 @@ export function channelPart(sheet) {
     begin({ section: null, name: `Section ${number}`, datum: "", points: [] });
   };
   return part("channel", "Channel soundings", h("p", { class: "hint" }, "Stations run from the left end, looking ahead on the road; depths go down from a mark that does not move."),
-    list, h("p", { class: "acts" }, button("＋ New section", fresh, "second")));
+    list, h("p", { class: "acts" }, button("+ New section", fresh, "second")));
 }
 
 /** Rows that have both numbers, by rising station: what the record takes. */
@@ -62,7 +62,7 @@ function survey(sheet, row, known, again) {
   };
   const draw = () => fill(points, row.points.map(pointRow));
   draw();
-  const more = button("＋ Next point", () => {
+  const more = button("+ Next point", () => {
     const stations = row.points.map(([station]) => station).filter(Number.isFinite);
     const step = stations.length > 1 ? stations.at(-1) - stations.at(-2) : 5;
     row.points.push([stations.length ? Math.round((stations.at(-1) + step) * 100) / 100 : null, null]);

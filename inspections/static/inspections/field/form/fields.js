@@ -24,8 +24,7 @@ export function moveTo(element, { align = "start" } = {}) {
   if (!element) return;
   if (!element.matches("input, select, textarea, button, a[href], summary")) element.setAttribute("tabindex", "-1");
   element.focus({ preventScroll: true });
-  const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
-  element.scrollIntoView({ block: align, behavior: calm ? "auto" : "smooth" });
+  element.scrollIntoView({ block: align, behavior: "auto" });
 }
 
 const FRACTION = /^(?:(\d{1,4})[\s-]+)?(\d{1,3})\s*\/\s*(\d{1,3})$/;
@@ -152,9 +151,11 @@ export function choiceField({ name, label, choices, value, need, help, tight, on
 
 export const button = (words, onclick, kind = "") => h("button", { type: "button", class: kind, onclick }, words);
 
+const SHORT = { asked: "Asked for", "last-time": "Last time", bars: "Bars", elements: "Elements", ratings: "Ratings", channel: "Channel", photos: "Photos" };
+
 /** A part of the sheet: a panel with its heading, which takes the focus when the part is jumped to. */
 export function part(id, words, ...children) {
-  return h("section", { class: "panel part", id, "aria-labelledby": `${id}-heading` },
+  return h("section", { class: "panel part", id, "aria-labelledby": `${id}-heading`, "data-short": SHORT[id] ?? words },
     h("h2", { id: `${id}-heading` }, words), ...children);
 }
 

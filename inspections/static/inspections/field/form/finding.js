@@ -83,7 +83,8 @@ export function findingEditor(sheet, finding, { onDone, onRemove }) {
   const { needs, shown, how, faces } = fieldsOf(sheet, finding.kind);
   const evidence = evidenceBox(sheet, finding);
   const heard = (name) => {
-    if (finding.carries_on && isSize(name)) finding.change = changeNow(finding, sheet.before(finding), name);
+    const before = sheet.before(finding);
+    if (before && isSize(name)) finding.change = changeNow(finding, before, name);
     sheet.changed("finding", finding.identity);
     evidence.refresh();
   };

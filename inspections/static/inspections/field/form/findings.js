@@ -68,7 +68,7 @@ export function findingsPart(sheet) {
     sheet.changed("finding", finding.identity);
     openOne(finding.identity);
   };
-  const begin = button("＋ New finding", () => {
+  const begin = button("+ New finding", () => {
     fill(chooser, kindChooser(sheet, add, () => { fill(chooser); moveTo(begin, { align: "center" }); }));
     moveTo(chooser.querySelector("h3"));
   }, "big");

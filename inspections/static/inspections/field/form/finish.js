@@ -5,7 +5,7 @@ import { faultsOfElement } from "./elements.js";
 import { button, fill, h, localDay, moveTo, part } from "./fields.js";
 import { soundedPoints } from "./channel.js";
 import { answerTo, standing } from "./last-time.js";
-import { KIND } from "./sheet.js";
+import { KIND, keyOf } from "./sheet.js";
 
 const GO_BY_WORDS = [["Give the day", "visit"], ["The field work", "visit"], ["Give the component", "ratings"], ["A bar-force check", "bars"]];
 const FULL_KINDS = ["initial", "routine", "in_depth"];
@@ -47,7 +47,7 @@ export function openPoints(sheet) {
   if (inspection.leader === null && (sheet.pack.leaders || []).length) points.push({ words: "Name the team leader on site.", go: () => sheet.go("visit") });
   if (isFull) {
     standing(sheet).forEach((before, place) => {
-      if (!answerTo(sheet, before)) points.push({ words: `Last time's finding ${place + 1} (${KIND[before.kind]?.toLowerCase()}) is not answered.`, go: () => { sheet.go("last-time"); moveTo(document.querySelector(`[data-before="${before.identity}"] button`), { align: "center" }); } });
+      if (!answerTo(sheet, before)) points.push({ words: `Last time's finding ${place + 1} (${KIND[before.kind]?.toLowerCase()}) is not answered.`, go: () => { sheet.go("last-time"); moveTo(document.querySelector(`[data-before="${CSS.escape(keyOf(before))}"] button`), { align: "center" }); } });
     });
   }
   points.push(...ofFindings(sheet));

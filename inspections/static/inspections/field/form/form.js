@@ -101,7 +101,7 @@ function partsOf(sheet, kindWords, handIn) {
   if (["underwater", "scour"].includes(kind) && channel) middle.unshift(...middle.splice(middle.indexOf(channel), 1));
   const parts = [askedPart(sheet), visitPart(sheet), ...middle, notesPart(sheet), photosPart(sheet), finishPart(sheet, handIn)].filter(Boolean);
   const ways = h("nav", { class: "form-parts", "aria-label": "Parts of the form" }, parts.map((one) =>
-    h("button", { type: "button", class: "second chip", onclick: () => sheet.go(one.id) }, one.querySelector("h2").textContent)));
+    h("button", { type: "button", class: "second chip", onclick: () => sheet.go(one.id) }, one.dataset.short)));
   return [headOf(sheet, kindWords), ways, ...parts];
 }
 

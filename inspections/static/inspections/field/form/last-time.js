@@ -3,15 +3,15 @@ import { getPackPhoto } from "../store.js";
 import { fill, h, part, textField } from "./fields.js";
 import { evidenceBox, fieldsOf, PLACES, sizeField } from "./finding.js";
 import { photoBox, thumbnailOf } from "./photos.js";
-import { CHANGE, KIND, placeWords, sizeWords } from "./sheet.js";
+import { CHANGE, KIND, keyOf, placeWords, sizeWords } from "./sheet.js";
 import { carriedFinding, NUMBERS } from "./work.js";
 
 const ANSWERS = [["same", "="], ["grown", "▲"], ["less", "▽"], ["gone", "✕"]];
 
 /** Last time's findings that are asked about one by one; bar forces are read anew in their own part. */
-export const standing = (sheet) => (sheet.pack.findings || []).filter((row) => row.kind !== "bar_force" && row.identity);
+export const standing = (sheet) => (sheet.pack.findings || []).filter((row) => row.kind !== "bar_force");
 
-export const answerTo = (sheet, before) => sheet.findings.find((row) => row.carries_on === before.identity) || null;
+export const answerTo = (sheet, before) => sheet.findings.find((row) => sheet.before(row) === before) || null;
 
 export function lastTimePart(sheet) {
   const rows = standing(sheet);
@@ -38,10 +38,10 @@ function beforeCard(sheet, before, number) {
     const now = answerTo(sheet, before);
     if (now?.change === change) sheet.findings.splice(sheet.findings.indexOf(now), 1);
     else if (now) settle(now, before, change);
-    else sheet.findings.push(carriedFinding(before, change));
+    else take(sheet, before, change);
     look();
     fill(more, sizesAsked(sheet, before));
-    sheet.changed("carried", before.identity);
+    sheet.changed("carried", keyOf(before));
     const stands = answerTo(sheet, before);
     sheet.say(stands ? `Finding ${number}: ${CHANGE[change]}.` : `Finding ${number}: answer taken back.`);
   };
@@ -49,10 +49,16 @@ function beforeCard(sheet, before, number) {
   fill(more, sizesAsked(sheet, before));
   sheet.on("change", ({ what }) => { if (what === "findings" || what === "finding") { look(); if (!answerTo(sheet, before)) fill(more); } });
   const words = before.words || [placeWords(sheet, before), sizeWords(before), before.note].filter(Boolean).join(". ");
-  return h("li", { class: "card before", "data-before": before.identity },
+  return h("li", { class: "card before", "data-before": keyOf(before) },
     h("h3", {}, h("span", { class: "balloon", "aria-hidden": "true" }, String(number)), ` ${KIND[before.kind] ?? "Finding"}`),
     h("p", {}, words), picture(sheet, before),
     h("div", { class: "answers", role: "group", "aria-label": `Finding ${number} now` }, answers), more);
+}
+
+function take(sheet, before, change) {
+  const finding = carriedFinding(before, change);
+  sheet.findings.push(finding);
+  (sheet.work.local.carried ??= {})[finding.identity] = keyOf(before);
 }
 
 /** Another answer about the same finding: sizes go back to last time's where nothing has grown or shrunk. */
@@ -62,7 +68,7 @@ function settle(now, before, change) {
 }
 
 function picture(sheet, before) {
-  const id = before.photo ?? (sheet.pack.photos || []).find((photo) => photo.finding === before.identity)?.id;
+  const id = before.photo ?? (sheet.pack.photos || []).find((photo) => photo.finding && photo.finding === before.identity)?.id;
   if (!id) return null;
   const caption = (sheet.pack.photos || []).find((photo) => photo.id === id)?.caption;
   const frame = h("div", { class: "last-photo" });

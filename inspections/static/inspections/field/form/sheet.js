@@ -66,7 +66,11 @@ export class Sheet {
     return { ...finding, photo };
   }
 
-  before(finding) { return (this.pack.findings || []).find((row) => row.identity && row.identity === finding.carries_on) || null; }
+  /** Last time's finding that this one follows. */
+  before(finding) {
+    const key = finding.carries_on || this.work.local.carried?.[finding.identity];
+    return (key && (this.pack.findings || []).find((row) => keyOf(row) === key)) || null;
+  }
 
   known(finding) {
     return {
@@ -93,10 +97,19 @@ export class Sheet {
   /** What is only unlikely: [{key, words, field}], without what was answered already with the same values. */
   questions(finding) {
     if (!this.table || finding.change === "gone") return [];
-    return questionsOf(this.judged(finding), this.table, this.known(finding))
+    return [...questionsOf(this.judged(finding), this.table, this.known(finding)), ...this.unchanged(finding)]
       .map(({ field, words }) => ({ key: `${finding.identity}|${words}`, words, field }))
       .filter(({ key }) => !this.work.local.answered[key]);
   }
+  /** Said to have grown or shrunk, with every size as it was. */
+  unchanged(finding) {
+    const before = this.before(finding);
+    if (!before || !["grown", "less"].includes(finding.change)) return [];
+    const given = SIZES.map(([name]) => name).filter((name) => Number.isFinite(before[name]));
+    if (!given.length || given.some((name) => finding[name] !== before[name])) return [];
+    return [{ field: given[0], words: `Marked “${CHANGE[finding.change]}”, but every size is as last time: measure it now.` }];
+  }
+
   answer(key) {
     this.work.local.answered[key] = true;
     this.changed("answer");
@@ -109,12 +122,15 @@ export class Sheet {
   }
 }
 
+/** What tells one of last time's findings from the others: its identity, or its words where it is from before there were any. */
+export const keyOf = (row) => row.identity || `${row.kind} ${row.seen_on ?? ""} ${row.words ?? ""}`;
+
 /** Where a finding is, in words: Span 1, stringer 4, 12.5 ft. */
 export function placeWords(sheet, finding) {
   const said = [];
   if (finding.span_index !== null && sheet.spans.length > 1) said.push(`span ${finding.span_index}`);
   const member = sheet.member(finding.member);
-  if (member) said.push([member.name || ROLE[member.role] || "member", finding.member_number].filter(Boolean).join(" "));
+  if (member) said.push([member.role_words || ROLE[member.role] || member.name || "member", finding.member_number].filter(Boolean).join(" "));
   const bar = sheet.bar(finding.bar);
   if (bar) said.push(`bar ${bar.position}${bar.level && bar.level !== "mid" ? ` ${bar.level}` : ""}`);
   if (finding.station_ft !== null && finding.station_ft !== undefined) said.push(`${finding.station_ft} ft from the first bearing`);

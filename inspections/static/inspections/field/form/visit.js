@@ -1,6 +1,6 @@
 // The visit: which day, who led, who came, in what weather.
 import { now } from "../clock.js";
-import { dateField, dayWords, fill, h, localDay, numberField, part, selectField, textField } from "./fields.js";
+import { dateField, dayWords, h, localDay, numberField, part, selectField, textField } from "./fields.js";
 
 /** What is wrong with a leader on a day, in words; "" where nothing is. */
 export function leaderWords(leader, day) {
@@ -37,13 +37,13 @@ export function visitPart(sheet) {
     sheet.changed("visit", name);
   };
   const leaders = pack.leaders || [];
-  const leader = leaders.length || inspection.leader === null
+  const leader = leaders.length
     ? selectField({
       name: "leader", label: "Team leader on site", value: inspection.leader, empty: "choose",
       choices: leaders.map((person) => [person.id, leaderWords(person, inspection.field_completed_on) ? `${person.name} ▲ lapsed` : person.name]),
       onValue: (value) => set("leader")(value === "" ? null : value),
     })
-    : null;
+    : h("p", { class: "hint" }, "No team leader is in the pack: write the name under Team.");
   const section = part("visit", "Visit",
     dateField({ name: "field_completed_on", label: "Day of the field work", value: inspection.field_completed_on, need: true, onValue: (day) => set("field_completed_on")(day || null) }),
     asked, leader, lapsed,
@@ -94,12 +94,10 @@ export function notesPart(sheet) {
 /** Heading of the sheet: which structure, which visit, and the way to a critical finding. */
 export function headOf(sheet, kindWords) {
   const { structure } = sheet.pack;
-  const facts = h("p", { class: "quiet" });
-  fill(facts, [structure.road, structure.crosses && `over ${structure.crosses}`].filter(Boolean).join(" "));
+  const title = structure.title || [structure.road, structure.crosses].filter(Boolean).join(" over ");
   return h("header", { class: "form-head" },
     h("h1", { id: "form-title" }, `${sheet.work.number || structure.number} `, h("span", {}, `${kindWords} inspection`)),
-    structure.title ? h("p", { class: "form-title-line" }, structure.title) : null,
-    facts.textContent ? facts : null,
+    title ? h("p", { class: "form-title-line" }, title) : null,
     sheet.pack.isBare ? h("p", { class: "asked" }, "The pack of this structure is not on this device: last time's findings, drawings and bars cannot be shown. What you enter is kept.") : null,
     sheet.pack.posting?.words ? h("p", { class: "quiet" }, `In force: ${sheet.pack.posting.words}`) : null,
     h("a", { class: "button grave big-way", href: `#/critical/${structure.id ?? ""}` }, "▲ Critical finding: call now"));

@@ -41,7 +41,7 @@ function emptyInspection(identity, kind) {
 
 const newWork = (structure, identity) => ({
   identity, kind: "inspection", structure: structure.id, number: structure.number, state: "open", base_revision: null,
-  record: null, changed_at: now().toISOString(), answer: null, local: { typed: {}, answered: {}, removed: [], asked: {} },
+  record: null, changed_at: now().toISOString(), answer: null, local: { typed: {}, answered: {}, removed: [] },
 });
 
 /** A new inspection of the pack's structure. It is not saved yet; showing it saves it. */
@@ -73,7 +73,6 @@ export function completed(work) {
   work.local.typed ??= {};
   work.local.answered ??= {};
   work.local.removed ??= [];
-  work.local.asked ??= {};
   work.body ??= {};
   work.body.inspection ??= emptyInspection(work.identity, "routine");
   for (const name of ["findings", "elements", "channel"]) work.body[name] ??= [];
