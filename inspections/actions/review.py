@@ -6,16 +6,17 @@ from datetime import datetime
 from django.db import transaction
 
 from inspections.models import Inspection
-from inspections.queries.inspections import authors_of
+from inspections.queries.inspections import authors_of, open_proposal
 from inspections.rules import lifecycle
 from inspections.rules.clocks.terms import day
-from inspections.rules.refusals import Refused
+from inspections.rules.refusals import Refused, stale
 from inspections.vocabulary.findings import InspectionKind
 from inspections.vocabulary.states import InspectionState
 from inventory.actions.tell import tell_event
 from inventory.models import Person, Structure
 from inventory.vocabulary.roles import Permit
 
+from .adopt import adopt_recommendation
 from .asked import keep_asked
 from .lock import day_of, lock_row, lock_structure, require_move, require_permit
 from .standing import refresh_standing
@@ -32,6 +33,33 @@ def accept_inspection(*, inspection: Inspection, by: Person, at: datetime, revis
     sentence = f"{label} inspection of {day(inspection.field_completed_on)} accepted.{reason}"
     _tell("accept_inspection", sentence, structure, inspection, by, at)
     refresh_standing(structure=structure, as_of=day_of(at))
+    return inspection
+
+
+@transaction.atomic
+def adopt_inspection(
+    *,
+    inspection: Inspection,
+    revision: int,
+    proposal: tuple[int, int] | None,
+    by: Person,
+    at: datetime,
+    order_number: str = "",
+    reason: str = "",
+) -> Inspection:
+    """Accept the inspection and adopt the recommendation that stands beside it, both or neither.
+
+    `proposal` is (id, revision) of the open recommendation as the engineer read it, None where there was none; where it
+    is another by now, nothing is done. Each is an event of its own.
+    """
+    inspection = accept_inspection(inspection=inspection, by=by, at=at, revision=revision)
+    standing = open_proposal(inspection.structure)
+    if (standing.pk if standing else None) != (proposal[0] if proposal else None):
+        raise stale("the recommendation of this structure")
+    if proposal:
+        adopt_recommendation(
+            recommendation=standing, revision=proposal[1], by=by, at=at, order_number=order_number, reason=reason
+        )
     return inspection
 
 

@@ -19,6 +19,7 @@ from inspections.models import Recommendation
 from inspections.pages.carrying import rating_context
 from inspections.pages.findings import load as load_findings
 from inspections.pages.posting import face_of, posting_context
+from inspections.pages.review import queue_context
 from inspections.queries.inspections import posting_in_force
 from inspections.queries.pages import inspections_to_review, proposals_to_decide
 from inspections.rules.posting import terms_of
@@ -40,7 +41,8 @@ def decisions_page(request: HttpRequest) -> HttpResponse:
     proposals = [
         (row, terms_of(row).words, posting_in_force(row.structure)) for row in proposals_to_decide(request.user)
     ]
-    context = {"inspections": inspections_to_review(request.user), "proposals": proposals}
+    graves = {row.structure_id for row, _words, _posting in proposals if row.needs_review_now}
+    context = {"proposals": proposals, **queue_context(inspections_to_review(request.user), request.user, graves)}
     return render(request, "inspections/decisions.html", context)
 
 
