@@ -9,10 +9,9 @@ from inspections.models import FieldDay, FieldStop, Reminder
 from inspections.queries.field_days import stop_kinds
 from inspections.queries.reminders import ACTIVE
 from inspections.rules.clocks.terms import day as day_words
-from inspections.rules.field_days import moved, stops_fault
+from inspections.rules.field_days import moved, stops_fault, work_words
 from inspections.rules.nearness import Place, visiting_order
 from inspections.rules.refusals import Refused
-from inspections.vocabulary.findings import InspectionKind
 from inventory.actions.tell import tell_event
 from inventory.models import Agency, Person
 from inventory.vocabulary.roles import Permit
@@ -78,7 +77,7 @@ def move_stop_to(
     stops = _stops_of(source)
     if stop.pk not in stops:
         raise Refused("This stop is not on the day any more: look at the day again.")
-    row, kind = stops.pop(stop.pk), InspectionKind.label_of(stop.kind)
+    row = stops.pop(stop.pk)
     if target.stops.filter(structure=row.structure_id, kind=row.kind).exists():
         raise Refused(
             f"{row.structure.number} stands on {day_words(target.on)} for the same already: take it off here."
@@ -91,7 +90,7 @@ def move_stop_to(
     _renumber(list(stops.values()))
     for day in (source, target):
         _touch(day)
-    sentence = f"{kind} inspection moved from {day_words(source.on)} to {_day_with_leader(target)}."
+    sentence = f"{work_words(row.kind)} moved from {day_words(source.on)} to {_day_with_leader(target)}."
     _tell(row, "move_field_stop", sentence, by, at)
     return target
 
@@ -106,7 +105,7 @@ def take_off(*, stop: FieldStop, revision: int, by: Person, at: datetime) -> Fie
     if stop.pk not in stops:
         raise Refused("This stop is not on the day any more: look at the day again.")
     row = stops.pop(stop.pk)
-    sentence = f"{InspectionKind.label_of(row.kind)} inspection taken off the plan of {day_words(day.on)}."
+    sentence = f"{work_words(row.kind)} taken off the plan of {day_words(day.on)}."
     _tell(row, "remove_field_stop", sentence, by, at)
     row.delete()
     _renumber(list(stops.values()))
@@ -159,7 +158,7 @@ def _add_stops(
     place = day.stops.count()
     for order, row in enumerate(reminders, start=place + 1):
         stop = FieldStop.objects.create(day=day, structure=row.structure, kind=kinds[row.pk], reminder=row, order=order)
-        sentence = f"{InspectionKind.label_of(stop.kind)} inspection planned for {_day_with_leader(day)}."
+        sentence = f"{work_words(stop.kind)} planned for {_day_with_leader(day)}."
         _tell(stop, "plan_field_stop", sentence, by, at)
 
 

@@ -6,7 +6,7 @@ from math import cos, hypot, pi, sin
 from inventory.drawings.ink import BLUE, INK, LINE, PAPER, SOFT, Ink
 
 WIDTH, EDGE, TOP = 720.0, 56.0, 30.0
-LEAST_HEIGHT, MOST_HEIGHT = 260.0, 560.0
+LEAST_HEIGHT, MOST_HEIGHT = 260.0, 480.0
 LEAST_SPREAD_MI = 0.5  # stops at one place are not blown up without end
 BUBBLE = 14.0
 STEPS_MI = (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50)

@@ -7,6 +7,7 @@ from datetime import date
 from inspections.models import FieldDay, FieldStop
 from inspections.queries.field_days import leader_answers
 from inspections.rules.clocks import Lateness, lateness
+from inspections.rules.field_days import work_words
 from inspections.rules.nearness import Place, distance_mi, length_mi
 from inspections.vocabulary.findings import InspectionKind
 from inventory.models import Event, Structure
@@ -20,9 +21,11 @@ class StopLine:
 
     stop: FieldStop
     kind_words: str
+    work_words: str
     lateness: Lateness | None
     from_before_mi: float | None
     has_place: bool
+    is_same_place: bool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,6 +63,8 @@ def day_card(day: FieldDay, today: date) -> DayCard:
             StopLine(
                 stop=stop,
                 kind_words=InspectionKind.label_of(stop.kind),
+                work_words=work_words(stop.kind),
+                is_same_place=bool(lines) and lines[-1].stop.structure_id == stop.structure_id,
                 lateness=_lateness(stop, today),
                 from_before_mi=None if last is None or place is None else distance_mi(last, place),
                 has_place=place is not None,

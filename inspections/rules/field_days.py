@@ -3,12 +3,20 @@
 from collections.abc import Hashable, Sequence
 from datetime import date
 
+from inspections.vocabulary.findings import InspectionKind
+
 from .clocks.terms import day as day_words
 
 MOST_STOPS = 30
 FARTHEST_DAYS = 550  # a year and a half: the farthest a month plan reasonably looks [model]
 PER_DAY, PER_DAY_MOST = 4, 12
 NEAR_MI, NEAR_MI_MOST = 8.0, 60.0
+
+
+def work_words(kind: str) -> str:
+    """What is to be done, as a noun: "Routine inspection", "Bar-force check", "Scour monitoring"."""
+    label = InspectionKind.label_of(kind)
+    return label if kind in (InspectionKind.BAR_CHECK, InspectionKind.SCOUR) else f"{label} inspection"
 
 
 def day_fault(on: date, *, today: date) -> str:
