@@ -31,11 +31,12 @@ def save_section(
     foundation_ft: float | None,
     by: Person,
     at: datetime,
+    permit: Permit = Permit.ENTER_INSPECTION,
 ) -> ChannelSection:
     """A new section (`section` None) or a changed one. A section that was sounded keeps its datum: another datum is
     another section, because depths from two marks cannot be compared."""
     structure = lock_structure(structure.pk)
-    require_permit(by, structure, Permit.ENTER_INSPECTION)
+    require_permit(by, structure, permit)
     row = _section_row(structure, section) or ChannelSection(structure=structure)
     name, datum = name.strip(), datum.strip()
     faults = _section_faults(structure, row, name, datum, foundation_ft)
@@ -91,15 +92,23 @@ def _section_faults(
 
 
 @transaction.atomic
-def save_surveys(*, inspection: Inspection, rows: list[Mapping], by: Person, at: datetime) -> list[ChannelSurvey]:
+def save_surveys(
+    *,
+    inspection: Inspection,
+    rows: list[Mapping],
+    by: Person,
+    at: datetime,
+    permit: Permit = Permit.ENTER_INSPECTION,
+) -> list[ChannelSurvey]:
     """Save the soundings of an inspection, whole or not at all; sections not named keep theirs.
 
     Each row: `section` (row id or None), `name` and `datum` of a section to lay down where it is None, `points`
     [[station_ft, depth_ft], ...] by rising station, `water_ft`, `method`, `note`. Empty points take the survey away.
-    A row with `seen` (`mark_of` what the person read) is refused where somebody else saved in between.
+    A row with `seen` (`mark_of` what the person read) is refused where somebody else saved in between. `permit` is
+    SETTLE_RECEIPTS where the office files what came from the field.
     """
     structure = lock_structure(inspection.structure_id)
-    require_permit(by, structure, Permit.ENTER_INSPECTION)
+    require_permit(by, structure, permit)
     inspection = Inspection.objects.select_for_update(of=("self",)).get(pk=inspection.pk)
     if inspection.state not in EDITABLE:
         raise Refused(
@@ -109,7 +118,7 @@ def save_surveys(*, inspection: Inspection, rows: list[Mapping], by: Person, at:
     faults = [fault for row in rows for fault in _survey_faults(row)]
     if faults:
         raise Refused(*faults)
-    saved = [survey for row in rows if (survey := _save_survey(inspection, structure, row, by, at)) is not None]
+    saved = [survey for row in rows if (survey := _save_survey(inspection, structure, row, by, at, permit)) is not None]
     if rows:
         names = ", ".join(str(survey.section) for survey in saved) or "none"
         tell_event(
@@ -144,7 +153,7 @@ def _survey_faults(row: Mapping) -> list[str]:
 
 
 def _save_survey(
-    inspection: Inspection, structure: Structure, row: Mapping, by: Person, at: datetime
+    inspection: Inspection, structure: Structure, row: Mapping, by: Person, at: datetime, permit: Permit
 ) -> ChannelSurvey | None:
     points = row.get("points") or []
     section = _section_row(structure, row.get("section"))
@@ -159,6 +168,7 @@ def _save_survey(
             foundation_ft=None,
             by=by,
             at=at,
+            permit=permit,
         )
     if section is None:
         return None

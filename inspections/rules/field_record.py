@@ -4,21 +4,15 @@ Every function returns sentences, none where all is well. The limits are the pro
 inspection of a county bridge, low enough that no record can fill the disk or the memory of the site.
 """
 
-import json
 from collections.abc import Mapping
 from math import isfinite
 from uuid import UUID
 
 from inspections.vocabulary.findings import Change, CriticalKind, Face, FindingKind, ForceMethod, InspectionKind
 
-from .refusals import Refused
-
 FORMAT = 1
 KINDS = ("inspection", "critical", "sign")
 CHOICES = ("mine", "theirs", "both")
-MOST_BYTES = 2 * 1024 * 1024
-MOST_DEPTH = 12
-MOST_NODES = 100_000
 LARGEST = 1e9
 MOST_ROWS = {"findings": 1000, "elements": 200, "channel": 40, "photos": 500}
 
@@ -56,53 +50,6 @@ RATING_CODES = frozenset("9876543210N")
 RATED = ("deck", "superstructure", "substructure", "channel", "culvert", "scour", "protection", "underwater")
 
 
-def read_record(raw: bytes) -> dict:
-    """The record of a request's body; refused with a sentence where it is not one JSON object of a bearable size."""
-    if len(raw) > MOST_BYTES:
-        raise Refused(
-            f"This record is larger than {MOST_BYTES // 2**20} MB, more than the site takes: divide the inspection in "
-            "two, or bring the record as a file to the office."
-        )
-    try:
-        record = json.loads(raw.decode("utf-8"), parse_constant=_no_constant)
-    except (ValueError, RecursionError):
-        raise Refused("This is not a record: it cannot be read as JSON in UTF-8. Send it again.") from None
-    if not isinstance(record, dict):
-        raise Refused("This is not a record: a JSON object is awaited.")
-    _bearable(record)
-    return record
-
-
-def _no_constant(word: str):
-    raise ValueError(word)
-
-
-def _bearable(record: dict) -> None:
-    """No deeper and no larger than a record can be; walked without recursion, since the depth is the sender's."""
-    todo, seen = [(record, 1)], 0
-    while todo:
-        value, depth = todo.pop()
-        seen += 1
-        if depth > MOST_DEPTH or seen > MOST_NODES:
-            raise Refused("This record is nested or divided far beyond an inspection; it was not taken.")
-        if isinstance(value, dict):
-            todo += [(each, depth + 1) for each in value.values()]
-            todo += [(key, depth + 1) for key in value]
-        elif isinstance(value, list):
-            todo += [(each, depth + 1) for each in value]
-        elif isinstance(value, int) and not isinstance(value, bool) and abs(value) > 2**53:
-            raise Refused("This record holds a number beyond any measurement; it was not taken.")
-
-
-def storable(value):
-    """The same value with text that every database can keep: without NUL, half characters replaced."""
-    if isinstance(value, str):
-        return value.replace("\x00", "").encode("utf-8", "replace").decode("utf-8")
-    if isinstance(value, dict):
-        return {storable(key): storable(each) for key, each in value.items()}
-    return [storable(each) for each in value] if isinstance(value, list) else value
-
-
 def envelope_faults(record: Mapping) -> list[str]:
     """What a record must carry so that it can be kept at all: its own identity and the device's."""
     return [
@@ -137,6 +84,8 @@ def _inspection_faults(record: Mapping) -> list[str]:
         faults += [f"Finding {position}: {sentence}" for sentence in _finding_faults(finding)]
     for element in record.get("elements") or []:
         faults += _element_type_faults(element)
+    for soundings in record.get("channel") or []:
+        faults += _channel_faults(soundings)
     for position, photo in enumerate(record.get("photos") or [], start=1):
         faults += _photo_faults(photo, position)
     return faults
@@ -180,6 +129,9 @@ def _visit_faults(visit: Mapping) -> list[str]:
         code = visit.get(f"{part}_rating")
         if code not in (None, "") and not _is_code(code, RATING_CODES):
             faults.append(f"The {part} rating is '{code!s:.10}'; it must be 9 to 0 or N.")
+    asked = visit.get("asked") or []
+    if not isinstance(asked, list) or not all(isinstance(row, dict) for row in asked):
+        faults.append("The answers to what was asked for are not a list of rows.")
     reasons = visit.get("rating_reasons") or {}
     if not isinstance(reasons, Mapping) or not all(isinstance(why, str) for why in reasons.values()):
         faults.append("The reasons of the ratings are not words.")
@@ -218,6 +170,21 @@ def _element_type_faults(element: Mapping) -> list[str]:
             faults.append(f"Element {element['number']}: '{name}' is not a number.")
     faults += _text_faults(element.get("unit"), f"Element {element['number']}: the unit", 8)
     return faults + _text_faults(element.get("note"), f"Element {element['number']}: the note", 200)
+
+
+def _channel_faults(soundings: Mapping) -> list[str]:
+    faults = (
+        [] if soundings.get("section") is None or _is_whole(soundings["section"]) else ["A channel section is none."]
+    )
+    for name, most in (("name", 60), ("datum", 120), ("method", 40), ("note", 200)):
+        faults += _text_faults(soundings.get(name), f"Soundings: the {name}", most)
+    points = soundings.get("points") or []
+    is_list = isinstance(points, list) and len(points) <= 500
+    if not is_list or not all(
+        isinstance(each, list) and len(each) == 2 and all(map(_is_number, each)) for each in points
+    ):
+        faults.append("Soundings: the points are not pairs of station and depth.")
+    return faults + ([] if _is_number(soundings.get("water_ft")) else ["Soundings: the water surface is no number."])
 
 
 def _photo_faults(photo: Mapping, position: int) -> list[str]:

@@ -11,7 +11,7 @@ from inspections.actions.field.receive_record import OtherContent, receive_recor
 from inspections.models import PhotoUpload, Receipt
 from inspections.pages.field_answers import photo_answer, record_answer
 from inspections.queries.field_received import receipts_for, uploads_for
-from inspections.rules.field_record import read_record
+from inspections.rules.field_text import read_record
 from inspections.rules.refusals import Refused
 from inspections.tasks import nudge_dates
 from inspections.vocabulary.states import InspectionState, ReceiptState

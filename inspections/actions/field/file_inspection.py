@@ -3,10 +3,12 @@
 Where another has saved since the device fetched it, nothing is written: mine and theirs meet, and a person chooses.
 """
 
+from collections.abc import Sequence
 from uuid import UUID
 
 from django.db import transaction
 
+from inspections.actions.channel import save_surveys
 from inspections.actions.receive import EDITABLE, open_inspection, save_draft, submit_inspection
 from inspections.models import Inspection
 from inspections.rules.evidence_table import evidence_table
@@ -17,10 +19,11 @@ from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import Permit
 
 from .filing import MEETING, REFUSED, Filed, Filing, held
-from .inspection_values import element_values, finding_values, visit_values
+from .inspection_values import finding_values, visit_values, whole_elements
 from .meeting import both_of, how_they_differ, others_changed, theirs_of
-from .photo_places import give_places
+from .photo_places import give_places, point_places
 
+INCOMPLETE = "Saved as a draft: element rows without their total stand in the notes until the total is given."
 OLDER_TABLE = (
     "The device used another version of the evidence table than the site: fetch the packs again when you have a signal."
 )
@@ -79,37 +82,41 @@ def _opened(filing: Filing) -> Inspection:
     )
 
 
-def _save(filing: Filing, inspection: Inspection, content: dict, told: list[str] = ()) -> Filed:
+def _save(filing: Filing, inspection: Inspection, content: dict, told: Sequence[str] = ()) -> Filed:
     fields = visit_values(content["inspection"])
+    elements, incomplete = whole_elements(content.get("elements") or [])
+    told = [*told, *incomplete]
     if told:
-        fields["notes"] = "\n".join([fields.get("notes", ""), *told]).strip()
+        notes = fields["notes"] if "notes" in fields else inspection.notes
+        fields["notes"] = "\n".join([notes, *(line for line in told if line not in notes)]).strip()
+    permit = filing.permit or Permit.ENTER_INSPECTION
+    point_places(filing.receipt, inspection)
     saved = save_draft(
         inspection=inspection,
         revision=inspection.revision,
         fields=fields,
         findings=[finding_values(row) for row in content.get("findings") or []],
-        elements=[element_values(row) for row in content.get("elements") or []],
+        elements=elements,
         by=filing.by,
         at=filing.at,
         device=filing.receipt.device,
-        permit=filing.permit or Permit.ENTER_INSPECTION,
+        permit=permit,
         asked=filing.record["inspection"].get("asked") or (),
     )
     if soundings := filing.record.get("channel"):
-        from inspections.actions.channel import save_surveys
-
-        save_surveys(inspection=saved, rows=soundings, by=filing.by, at=filing.at)
+        save_surveys(inspection=saved, rows=soundings, by=filing.by, at=filing.at, permit=permit)
     filed = Filed(inspection=saved, sentences=list(told))
-    filed.sentences += _hand_in(filing, filed)
+    filed.sentences += [INCOMPLETE] if incomplete and filing.record["inspection"].get("submit") else []
+    filed.sentences += _hand_in(filing, filed, is_whole=not incomplete)
     return filed
 
 
-def _hand_in(filing: Filing, filed: Filed) -> list[str]:
+def _hand_in(filing: Filing, filed: Filed, *, is_whole: bool) -> list[str]:
     """Submit where the record asks for it and nothing stands against it; sentences where it stays a draft."""
     said = [clock_sentence(filing.error_s)] if is_far_off(filing.error_s) else []
     older = filing.record.get("table_version") not in (None, "", evidence_table()["version"])
     said += [OLDER_TABLE] if older else []
-    if not filing.record["inspection"].get("submit"):
+    if not filing.record["inspection"].get("submit") or not is_whole:
         return said
     on = filed.inspection.field_completed_on
     if is_far_off(filing.error_s):

@@ -1,6 +1,6 @@
 """The inspection of a record as save_draft takes it: dates and identities read, what only shows left out."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from uuid import UUID
 
 from inspections.assembly.inspection_content import ELEMENT_FIELDS, VISIT_FIELDS
@@ -34,6 +34,20 @@ def element_values(element: Mapping) -> dict:
     """Columns of an element row; a condition state left out is none of it."""
     values = {name: element[name] for name in ELEMENT_FIELDS if element.get(name) is not None}
     return dict.fromkeys(QUANTITIES, 0.0) | {"unit": "", "note": ""} | values
+
+
+def whole_elements(elements: Iterable[Mapping]) -> tuple[list[dict], list[str]]:
+    """(rows that can be kept, words for those without a total): an unfinished row goes into the notes, not away."""
+    rows, incomplete = [], []
+    for element in elements:
+        if element.get("total") is not None:
+            rows.append(element_values(element))
+            continue
+        states = [f"state {n} {element[f'cs{n}']:g}" for n in range(1, 5) if element.get(f"cs{n}") is not None]
+        said = [*states, *([str(element["note"])] if element.get("note") else [])]
+        if said:
+            incomplete.append(f"Element {element['number']}, total not given: {', '.join(said)}.")
+    return rows, incomplete
 
 
 def comparable(record: Mapping) -> dict:

@@ -5,7 +5,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from inspections.models import Finding, InspectionPhoto, PhotoPlace, PhotoUpload, Receipt
+from inspections.models import Finding, Inspection, InspectionPhoto, PhotoPlace, PhotoUpload, Receipt
 from inspections.rules.field_clock import moment_from, put_right
 from inspections.vocabulary.states import UploadState
 from inventory.models import Document
@@ -27,6 +27,11 @@ def name_places(receipt: Receipt, record: dict) -> None:
                 "order": min(order, 32_000),
             },
         )
+
+
+def point_places(receipt: Receipt, inspection: Inspection) -> None:
+    """Say before the save which inspection the record's photographs belong to: they count as evidence on their way."""
+    PhotoPlace.objects.filter(receipt=receipt, linked_at__isnull=True).update(inspection=inspection)
 
 
 def give_places(receipt: Receipt, filed: Filed, at: datetime) -> None:

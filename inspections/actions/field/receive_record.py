@@ -15,7 +15,8 @@ from django.db import IntegrityError, transaction
 from inspections.actions.lock import lock_structure
 from inspections.models import Inspection, Receipt
 from inspections.rules.field_clock import stamp_error_s
-from inspections.rules.field_record import envelope_faults, format_faults, storable
+from inspections.rules.field_record import envelope_faults, format_faults
+from inspections.rules.field_text import storable
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.states import ReceiptState
 from inventory.actions.tell import tell_event

@@ -207,3 +207,55 @@ def test_made_by_another_stays_a_draft(bridge, county):
     row = Inspection.objects.get()
     assert answer["inspection"]["state"] == "draft" and row.inspector == person
     assert Event.objects.filter(verb="save_inspection", by=county.people["engineer"]).exists()
+
+
+def test_an_unfinished_element_row_is_kept_in_the_notes(bridge, inspector):
+    record = inspection_record(bridge)
+    record["elements"] = [{"number": 117, "unit": "ft", "total": None, "cs1": 3, "cs2": None, "note": "north end"}]
+    answer = sent(inspector, record)
+    row = Inspection.objects.get()
+    assert (answer["state"], row.state) == ("filed", "draft") and "total" in " ".join(answer["sentences"])
+    assert row.notes == "Element 117, total not given: state 1 3, north end."
+
+
+def test_soundings_come_with_the_record(bridge, inspector):
+    record = inspection_record(bridge)
+    record["channel"] = [{"section": None, "name": "Upstream", "datum": "curb", "points": [[0, 4.0], [10, 7.5]]}]
+    assert sent(inspector, record)["inspection"]["state"] == "submitted"
+    from inspections.models import ChannelSurvey
+
+    assert ChannelSurvey.objects.get().points == [[0.0, 4.0], [10.0, 7.5]]
+
+
+def test_a_device_with_a_wrong_clock_keeps_a_draft(bridge, inspector):
+    """A year ahead: what the device stamped is not believed, the day is asked for again; put right it goes through."""
+    ahead = timezone.now() + timedelta(days=365)
+    record = inspection_record(bridge) | {"device_now": ahead.isoformat(), "clock_correction_s": 0}
+    answer = sent(inspector, record)
+    assert answer["inspection"]["state"] == "draft" and "365 days ahead" in answer["sentences"][0]
+    right = record | {"record": str(uuid4()), "clock_correction_s": -365 * 86400}
+    assert sent(inspector, right)["inspection"]["state"] == "submitted"
+
+
+def test_a_critical_finding_of_a_wrong_clock_is_moved_with_a_sentence(bridge, inspector):
+    from inspections.models import CriticalFinding
+
+    ahead = timezone.now() + timedelta(days=365)
+    record = inspection_record(bridge) | {
+        "kind": "critical",
+        "device_now": ahead.isoformat(),
+        "critical": {
+            "identity": str(uuid4()),
+            "kind": "threat",
+            "words": "",
+            "found_at": (ahead - timedelta(hours=2)).isoformat(),
+        },
+    }
+    assert "365 days ahead" in sent(inspector, record)["sentences"][0]
+    off = timezone.now() - timedelta(hours=2) - CriticalFinding.objects.get().found_at
+    assert abs(off.total_seconds()) < 60
+
+
+def test_an_older_table_is_said(bridge, inspector):
+    answer = sent(inspector, inspection_record(bridge) | {"table_version": "1-old"})
+    assert answer["inspection"]["state"] == "submitted" and "evidence table" in answer["sentences"][0]

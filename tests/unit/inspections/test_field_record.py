@@ -6,7 +6,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from inspections.actions.field.inspection_values import comparable, element_values, finding_values, visit_values
-from inspections.rules.field_record import envelope_faults, format_faults, read_record, storable
+from inspections.rules.field_record import envelope_faults, format_faults
+from inspections.rules.field_text import read_record, storable
 from inspections.rules.refusals import Refused
 from tests.makers.field_records import inspection_record
 from tests.makers.hostile_records import ANYTHING, PLACES, changed
