@@ -27,6 +27,8 @@ from .reading import read_page
 from .scope import inspection_or_404
 
 CLOSED_SHOWN = 100
+# On the road the page holds what is needed there and nothing else: no navigation stands before the numbers to call.
+ON_THE_ROAD = {"doors": (), "banners": ()}
 
 
 @permitted(Permit.READ)
@@ -53,7 +55,7 @@ def new_critical(request: HttpRequest, pk: int) -> HttpResponse:
     """First whom to call, to stay and block the road; then the record: a kind is a button, and that sends it."""
     structure = structure_or_404(request, pk, Permit.REPORT_CRITICAL)
     if request.method == "GET" and "record" not in request.GET:
-        context = {"structure": structure, "contacts": contact_lines(structure.agency)}
+        context = {"structure": structure, "contacts": contact_lines(structure.agency)} | ON_THE_ROAD
         return render(request, "inspections/critical/call.html", context)
     contacts = list(contacts_of(structure.agency))
     form = ReportForm(request.POST or None, request.FILES or None, contacts=contacts)
@@ -75,6 +77,7 @@ def new_critical(request: HttpRequest, pk: int) -> HttpResponse:
         "contacts": contact_lines(structure.agency),
         "kinds": [(kind.value, kind.label) for kind in CriticalKind],
         "problems": [*form.problems(), *problems],
+        **ON_THE_ROAD,
     }
     return render(request, "inspections/critical/record.html", context, status=status)
 

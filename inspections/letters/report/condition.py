@@ -19,12 +19,14 @@ def rating_table(inspection: Inspection) -> dict:
         if not now and before is None:
             continue
         rows.append([label, code_in_words(now), _before(before, part), *_why(inspection, part, now)])
-    return {
-        "heads": ["Component", "Rating", "Last time", "Proposed from the findings", "Inspector's reason"],
-        "figures": [],
-        "widths": [1.3, 1.2, 1.4, 2, 1.8],
-        "rows": rows,
-    }
+    heads, widths = ["Component", "Rating", "Last time", "Proposed from the findings"], [1.1, 1, 1.3, 2.8]
+    if any(row[-1] for row in rows):
+        heads, widths = [*heads, "Inspector's reason"], [*widths, 1.8]
+    else:
+        rows = [row[:-1] for row in rows]
+    note = "▲ The inspector decided on another rating than the findings propose."
+    differs = any(row[3].startswith("▲") for row in rows)
+    return {"heads": heads, "figures": [], "widths": widths, "rows": rows, "note": note if differs else ""}
 
 
 def _earlier(inspection: Inspection) -> list[Inspection]:
@@ -76,7 +78,7 @@ def change_table(inspection: Inspection) -> dict:
     found = changes_context(inspection)
     rows = [
         [
-            f"{line['sign']} {line['label']}",
+            line["label"],
             line["kind"],
             line["place"] or "not given",
             line["words"],

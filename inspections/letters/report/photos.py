@@ -37,7 +37,7 @@ def _photo(document: Document, caption: str, finding: int) -> dict:
     taken = timezone.localdate(document.taken_at) if document.taken_at else document.taken_on
     return {
         "document": document.pk,
-        "caption": caption,
+        "caption": caption.strip().rstrip(".") + ".",
         "taken": f"taken {day(taken)}" if taken else "day not on record",
         "finding": finding,
     }

@@ -95,7 +95,7 @@ def bar_part(inspection: Inspection, findings: Sequence[Finding], on: date) -> d
     return {
         "heads": ["Bar", "At, ft", "Force, lb", "How", "Remarks"],
         "figures": [1, 2],
-        "widths": [0, 0, 0, 1, 2.4],
+        "widths": [0, 0, 0, 0, 1],
         "rows": [_bar_row(row, notes.get(row.pk, [])) for row in read],
         "figures_of": [_figure(str(profile["drawing"]), profile["title"], 100) for profile in made],
         "warned": [sentence for profile in made for sentence in profile["warned"]],

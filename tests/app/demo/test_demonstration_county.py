@@ -6,8 +6,18 @@ from datetime import date
 
 import pytest
 from django.db import transaction
+from django.test import override_settings
 
-from inspections.models import BarForecast, Finding, Inspection, Rating, Recommendation, Reminder, StressingDay
+from inspections.models import (
+    BarForecast,
+    CriticalFinding,
+    Finding,
+    Inspection,
+    Rating,
+    Recommendation,
+    Reminder,
+    StressingDay,
+)
 from inventory.models import Agency, Bar, SettingRecord, StressingSystem, SurfacingLayer, Treatment, Work
 from inventory.vocabulary.structures import System
 from ops.demo.seed import seed_county
@@ -26,9 +36,9 @@ class Seeded:
 
 
 @pytest.fixture(scope="module")
-def seeded(django_db_setup, django_db_blocker):
+def seeded(django_db_setup, django_db_blocker, tmp_path_factory):
     """Seeded twice, the first taken away before the second; that one stands for the module and goes at its end."""
-    with django_db_blocker.unblock():
+    with django_db_blocker.unblock(), override_settings(MEDIA_ROOT=tmp_path_factory.mktemp("files")):
         with transaction.atomic():
             seed_county(today=TODAY)
             before = all_seen()
@@ -60,6 +70,16 @@ def test_history_reaches_back_a_quarter_of_a_century(county):
     assert (TODAY - first.field_completed_on).days > 24 * 365
     assert Bar.objects.exists() and Treatment.objects.exists() and Work.objects.filter(kind="retension").exists()
     assert Finding.objects.filter(kind="bar_force", inspection__kind="bar_check").count() > 100
+
+
+def test_one_critical_finding_is_open_and_one_closed_with_its_photograph(county):
+    rows = CriticalFinding.objects.filter(structure__agency=county)
+    assert sorted(rows.values_list("state", flat=True)) == ["closed", "reported"]
+    closed = rows.get(state="closed")
+    assert closed.closing_photo and closed.notices.filter(role="state").exists()
+    assert not rows.get(state="reported").notices.filter(role="state").exists()
+    assert set(county.emergency_contacts.values_list("role", flat=True)) >= {"sheriff", "engineer", "state"}
+    assert Reminder.objects.filter(structure__agency=county, kind="critical", state="open").exists()
 
 
 def test_awkward_structures_are_there(county):
