@@ -152,6 +152,20 @@ def read_second_bar(page) -> None:
         bars.locator(f"[name=reading-{place}]").fill(str(psi))
 
 
+def test_a_force_no_bar_may_carry_stops_the_jack(field):
+    phone = field()
+    phone.begin("Bar-force check")
+    bars = phone.page.locator("#bars")
+    bars.get_by_label("Load cell").check()
+    bar = phone.pack["spans"][0]["bars"][0]
+    # 0.70 of strength times net area: EM 7700-8 chapter 9 and AASHTO LRFD 9.9.5.6 [memory].
+    limit_lb = 0.70 * bar["tensile_psi"] * bar["net_area_in2"]
+    bars.locator("[name=reading-1]").fill(f"{limit_lb * 1.02:.0f}")
+    assert f"limit of {limit_lb:,.0f} lb" in bars.locator(".caution", has_text="stop jacking").inner_text()
+    bars.locator("[name=reading-1]").fill(f"{limit_lb * 0.98:.0f}")
+    bars.locator(".caution", has_text="stop jacking").wait_for(state="detached")
+
+
 def assert_as_typed(findings: list[dict], pack: dict) -> None:
     same, gone, decay, reading = findings
     assert (same["change"], gone["change"], decay["change"]) == ("same", "gone", "new")

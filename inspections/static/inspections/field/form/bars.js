@@ -1,4 +1,5 @@
 // Bar forces: one bar after the other, with its last force beside it; in lb, or as pressure on a gauge with its jack.
+import { limitWords } from "./bar-limits.js";
 import { button, choiceField, dayWords, fill, grouped, h, moveTo, numberField, part, selectField } from "./fields.js";
 import { evidenceBox, sizeField } from "./finding.js";
 import { barWords } from "./place.js";
@@ -26,14 +27,14 @@ export function barsPart(sheet) {
   show(Math.max(0, sheet.bars.findIndex((bar) => !readingOf(sheet, bar))), { focus: false });
   sheet.on("change", ({ what }) => { if (what === "findings") tell(); });
   return part("bars", "Bar forces", h("p", { class: "caution" }, CAUTION), card,
-    h("details", {}, h("summary", {}, `All ${sheet.bars.length} bars`), list));
+    h("details", {}, h("summary", {}, `All ${sheet.bars.length} bars`), h("p", { class: "hint" }, "● to be read this time, by the county's policy. ✕ set aside."), list));
 }
 
 function listed(sheet, bar, isNow, open) {
   const reading = readingOf(sheet, bar);
   const words = reading ? (reading.force_method === "hand_loose" ? "loose" : reading.force_lb === null ? "begun" : `${grouped(reading.force_lb)} lb`) : "not read";
   return h("li", {}, h("button", { type: "button", class: `second bar-line${reading ? " is-read" : ""}`, "aria-current": isNow ? "true" : null, onclick: open },
-    h("span", {}, barWords(bar, sheet), bar.is_usable === false ? " ✕" : ""), h("span", {}, `last ${bar.last_force_lb === null || bar.last_force_lb === undefined ? "none" : grouped(bar.last_force_lb)}`),
+    h("span", {}, barWords(bar, sheet), bar.is_usable === false ? " ✕" : bar.asked_for ? " ●" : ""), h("span", {}, `last ${bar.last_force_lb === null || bar.last_force_lb === undefined ? "none" : grouped(bar.last_force_lb)}`),
     h("strong", {}, reading ? `✓ ${words}` : words)));
 }
 
@@ -76,10 +77,19 @@ function barCard(sheet, bar, { place, next, previous, heard }) {
   if (!finding) draft.change = "";
   const typed = finding ? typedOf(sheet, finding) : { unit: kept.unit, values: [null, null, null] };
   const spread = h("p", { class: "spread", role: "status" });
+  const limits = h("div", { "aria-live": "assertive" });
   const evidence = h("div", {});
   let box = null;
+  let said = "";
   const look = () => {
-    spread.textContent = spreadWords(workOut(draft, typed, sheet.pack.jacks), draft.force_method);
+    const forces = workOut(draft, typed, sheet.pack.jacks);
+    spread.textContent = spreadWords(forces, draft.force_method);
+    const pressures = typed.unit === "psi" ? typed.values.filter((value) => value !== null) : [];
+    const jack = (sheet.pack.jacks || []).find((one) => one.id === draft.jack);
+    const told = limitWords({ bar, forces, pressures, jack, method: draft.force_method });
+    const words = told.map((one) => one.words).join(" ");
+    if (words !== said) fill(limits, told.map((one) => h("p", { class: one.isGrave ? "caution" : "fault" }, one.words)));
+    said = words;
     if (finding && !box) fill(evidence, (box = evidenceBox(sheet, draft)).element);
     if (!finding) { box = null; fill(evidence); }
     box?.refresh();
@@ -102,10 +112,10 @@ function barCard(sheet, bar, { place, next, previous, heard }) {
   const fields = barFields(sheet, draft, typed, settle);
   look();
   return [
-    h("h3", {}, `${barWords(bar, sheet)} `, h("span", { class: "tag" }, `${place + 1} of ${sheet.bars.length}`)),
+    h("h3", {}, `${barWords(bar, sheet)} `, h("span", { class: "tag" }, `${place + 1} of ${sheet.bars.length}`), bar.asked_for ? h("span", { class: "tag" }, "● to be read") : null),
     h("p", { class: "last-force" }, bar.last_force_lb === null || bar.last_force_lb === undefined ? "No force on record." : `Last: ${grouped(bar.last_force_lb)} lb, ${dayWords(bar.last_on)}`),
     bar.is_usable === false ? h("p", { class: "caution" }, `Set aside${bar.why_not ? `: ${bar.why_not}` : ""}. Only the engineer releases it; no jack goes on it.`) : null,
-    fields, spread, evidence,
+    fields, spread, limits, evidence,
     h("div", { class: "turns" }, button("‹ Previous", previous, "second big"), button("Next bar ›", next, "big")),
   ];
 }

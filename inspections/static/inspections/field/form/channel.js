@@ -53,12 +53,13 @@ function survey(sheet, row, known, again) {
       beside.textContent = last === null ? "" : `Last time ${last} ft.${gone === null ? "" : gone > 0 ? ` ${gone} ft lower now.` : gone < 0 ? ` ${-gone} ft higher now.` : " As before."}`;
     };
     const number = (at, label) => numberField({
-      name: label.toLowerCase(), label: `${label} ${place + 1}`, unit: "ft", step: 0.5, value: point[at], typed: sheet.typed[`channel.${key(row)}.${place}.${at}`], least: at === 0 ? 0 : undefined,
+      name: label.toLowerCase(), label: `${label} ${place + 1}`, unit: "ft", bare: true, value: point[at], typed: sheet.typed[`channel.${key(row)}.${place}.${at}`], least: at === 0 ? 0 : undefined,
       onValue: (value, typed) => { sheet.keepTyped(`channel.${key(row)}.${place}.${at}`, typed); point[at] = value; look(); heard(); },
     });
     look();
-    return h("li", {}, h("div", { class: "pair" }, number(0, "Station"), number(1, "Depth")), beside,
-      button(`Leave out point ${place + 1}`, () => { row.points.splice(place, 1); heard(); draw(); }, "second"));
+    const leave = button("✕", () => { row.points.splice(place, 1); heard(); draw(); }, "second");
+    leave.setAttribute("aria-label", `Leave out point ${place + 1}`);
+    return h("li", {}, h("div", { class: "sounding" }, number(0, "Station"), number(1, "Depth"), leave), beside);
   };
   const draw = () => fill(points, row.points.map(pointRow));
   draw();

@@ -127,6 +127,7 @@ class CriticalPage {
     this.isRecorded = true;
     for (const one of this.kinds) one.setAttribute("aria-pressed", String(one.dataset.kind === kind));
     await this.keep();
+    moveTo(this.told, { align: "center" });
   }
 
   /** What is added later goes out after a short rest; before the record is made it is only kept in mind. */

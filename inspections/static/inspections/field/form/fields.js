@@ -57,10 +57,10 @@ const labelled = (id, words, need) =>
   h("label", { for: id }, words, need ? h("span", { class: "need" }, " · needed") : null);
 
 /**
- * A number with its unit and two big buttons. `onValue(number or null, text)` hears every change at once; what is no
+ * A number with its unit and two big buttons (none where it is `bare`). `onValue(number or null, text)` hears every change at once; what is no
  * number stays in the box and is said so. `typed` is such a text kept from before.
  */
-export function numberField({ name, label, unit = "", value, typed, step = 1, least, need, help, whole, onValue }) {
+export function numberField({ name, label, unit = "", value, typed, step = 1, least, need, help, whole, bare, onValue }) {
   const id = newName(name);
   const fault = h("p", { class: "fault", id: `${id}-fault`, hidden: true });
   const input = h("input", {
@@ -86,8 +86,8 @@ export function numberField({ name, label, unit = "", value, typed, step = 1, le
   const stepper = (by, sign, word) =>
     h("button", { type: "button", class: "step", "aria-label": `${word} ${label}, by ${step}`, onclick: () => move(by) }, sign);
   const field = frame(name, labelled(id, label, need), { need, help },
-    h("div", { class: "number" }, stepper(-step, "−", "Less"), input,
-      h("span", { class: "unit", id: `${id}-unit` }, unit), stepper(step, "+", "More")), fault);
+    h("div", { class: "number" }, bare ? null : stepper(-step, "−", "Less"), input,
+      h("span", { class: "unit", id: `${id}-unit` }, unit), bare ? null : stepper(step, "+", "More")), fault);
   field.set = (number) => { input.value = figure(number); };
   if (typed) hear();
   return field;

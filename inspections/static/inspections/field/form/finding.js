@@ -42,7 +42,7 @@ export function evidenceBox(sheet, finding) {
   let said = null;
   let timer = null;
   const look = () => {
-    const lacking = sheet.missing(finding).map((one) => one.words);
+    const lacking = sheet.missing(finding).map((one) => one.words.replace(/,$/, ""));
     const words = lacking.join("|");
     if (words === said) return;
     said = words;

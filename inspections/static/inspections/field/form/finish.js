@@ -1,10 +1,12 @@
 // The end of a visit: everything still missing with a way to each, and the handing in.
 import { inspectionFaults } from "../evidence.js";
 import { now } from "../clock.js";
+import { readingOf } from "./bars.js";
 import { faultsOfElement } from "./elements.js";
 import { button, fill, h, localDay, moveTo, part } from "./fields.js";
 import { soundedPoints } from "./channel.js";
 import { answerTo, standing } from "./last-time.js";
+import { barWords } from "./place.js";
 import { KIND, keyOf } from "./sheet.js";
 
 const GO_BY_WORDS = [["Give the day", "visit"], ["The field work", "visit"], ["Give the component", "ratings"], ["A bar-force check", "bars"]];
@@ -20,7 +22,7 @@ function findingGo(sheet, finding) {
 function ofFindings(sheet) {
   return sheet.findings.flatMap((finding) => {
     const go = findingGo(sheet, finding);
-    const lacking = sheet.missing(finding).map(({ words }) => words);
+    const lacking = sheet.missing(finding).map(({ words }) => words.replace(/,$/, ""));
     const name = nameOf(sheet, finding);
     return [
       ...(lacking.length ? [{ words: `${name} lacks ${lacking.join(" and ")}.`, go }] : []),
@@ -49,6 +51,11 @@ export function openPoints(sheet) {
     standing(sheet).forEach((before, place) => {
       if (!answerTo(sheet, before)) points.push({ words: `Last time's finding ${place + 1} (${KIND[before.kind]?.toLowerCase()}) is not answered.`, go: () => { sheet.go("last-time"); moveTo(document.querySelector(`[data-before="${CSS.escape(keyOf(before))}"] button`), { align: "center" }); } });
     });
+  }
+  if (inspection.kind === "bar_check") {
+    for (const bar of sheet.bars) {
+      if (bar.asked_for && !readingOf(sheet, bar)) points.push({ words: `${barWords(bar, sheet)} is to be read this time and is not.`, go: () => { sheet.go("bars"); sheet.openBar?.(bar.id); } });
+    }
   }
   points.push(...ofFindings(sheet));
   for (const row of sheet.elements) for (const words of faultsOfElement(sheet, row)) points.push({ words, go: () => { sheet.go("elements"); sheet.openElement?.(row.number); } });
