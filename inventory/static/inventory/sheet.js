@@ -14,6 +14,9 @@ document.addEventListener("change", (event) => {
   const control = event.target;
   if (control.dataset && control.dataset.submits !== undefined) { control.form.requestSubmit(); }
 });
+// On a narrow screen twenty doors would push the page down: they fold away until asked for.
+const doors = document.querySelector(".doors-fold");
+if (doors && window.matchMedia("(max-width: 46rem)").matches) { doors.open = false; }
 // A link into a closed part opens it; what is to be printed whole is opened for the paper and closed again.
 function openFor(address) {
   const target = address.length > 1 ? document.getElementById(address.slice(1)) : null;
