@@ -1,14 +1,26 @@
 """What was asked for when an inspection was sent back: kept, marked when it is saved, wanted when it is handed in.
 
-Called inside the transaction of the action that saves; the caller saves the inspection.
+The first three are called inside the transaction of the action that saves, which saves the inspection.
 """
 
 from collections.abc import Sequence
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
 
 from inspections.models import Finding, Inspection, InspectionPhoto, PhotoPlace
 from inspections.rules.asked import asked_faults, asked_rows, visit_fields, with_answers
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.findings import FindingKind
+from inspections.vocabulary.states import InspectionState
+from inventory.actions.tell import tell_event
+from inventory.models import Document, Person
+from inventory.vocabulary.roles import Permit
+
+from .lock import lock_row, lock_structure, require_permit
+
+OPEN = (InspectionState.DRAFT, InspectionState.SENT_BACK)
 
 
 def keep_asked(inspection: Inspection, asked: Sequence[dict]) -> None:
@@ -65,3 +77,26 @@ def _columns(row: Finding, photos: set[str]) -> dict:
     columns = {field.name: field.value_from_object(row) for field in row._meta.concrete_fields}
     own = {f"kept:{row.photo_id}"} if row.photo_id else set()
     return columns | {"photos": photos | own}
+
+
+@transaction.atomic
+def link_photo(*, inspection: Inspection, finding: UUID, photo: Document, by: Person, at: datetime) -> None:
+    """Let a photograph of the structure show a finding of an open inspection; linked again it stays linked once."""
+    structure = lock_structure(inspection.structure_id)
+    require_permit(by, structure, Permit.ENTER_INSPECTION)
+    inspection = lock_row(inspection, None, "this inspection")
+    found = inspection.findings.filter(identity=finding).first()
+    if found is None or photo.structure_id != structure.pk or inspection.state not in OPEN:
+        raise Refused("The photograph is kept with the structure, but its finding is not open here any more.")
+    link, is_new = InspectionPhoto.objects.get_or_create(
+        inspection=inspection, document=photo, finding_identity=finding, defaults={"caption": photo.title}
+    )
+    if is_new:
+        tell_event(
+            verb="link_photo",
+            sentence=f"Photograph of a finding ({FindingKind.label_of(found.kind).lower()}): {photo.title}.",
+            at=at,
+            by=by,
+            structure=structure,
+            detail={"inspection": inspection.pk, "photo": photo.pk},
+        )

@@ -6,11 +6,13 @@ from datetime import date
 
 from inspections.models import ElementState, Finding, Inspection
 from inspections.queries.bar_reading import bars_before
+from inspections.queries.field_days import leaders_offered
 from inspections.vocabulary.findings import FindingKind
 
 from .bars import BarTable
 from .elements import ElementForm
 from .findings import FindingForm, Places
+from .review import AskedSheet
 from .rows import Rows
 from .visit import VisitForm
 
@@ -30,6 +32,7 @@ class EntrySheet:
         *,
         today: date,
         data: Mapping | None = None,
+        files: Mapping | None = None,
         last_elements: list[ElementState] | None = None,
     ):
         self.inspection = inspection
@@ -43,7 +46,7 @@ class EntrySheet:
         as_of = inspection.field_completed_on or today
         places = Places(inspection.structure, before=before, as_of=as_of, stored=rest)
         self.known_places = places.known()
-        self.visit = VisitForm(data, initial=VisitForm.initial_of(inspection))
+        self.visit = VisitForm(data, initial=VisitForm.initial_of(inspection), leaders=leaders_offered(inspection))
         self.elements = Rows(
             ElementForm,
             prefix="e",
@@ -60,6 +63,7 @@ class EntrySheet:
             extra=SPARE_FINDINGS,
             given={"places": places},
         )
+        self.asked = AskedSheet(inspection, self.findings, data, files)
         readings = {pk: _as_row(finding) for pk, finding in first.items()}
         self.bars = BarTable(before, as_of=as_of, data=data, stored=readings)
 
@@ -77,6 +81,7 @@ class EntrySheet:
             "fields": self.visit.values(),
             "findings": self.findings.values() + self.bars.values(),
             "elements": self.elements.values(),
+            "asked": self.asked.reasons(),
         }
 
     def places_of(self, sentences: tuple[str, ...]) -> list[tuple[str, str]]:
@@ -97,6 +102,7 @@ class EntrySheet:
             ("The field work", "id_field_completed_on"),
             ("Give the component", "ratings"),
             ("A bar-force check", "bars"),
+            ("Asked for", "asked"),
         ):
             if sentence.startswith(start):
                 return anchor

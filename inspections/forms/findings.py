@@ -93,6 +93,8 @@ class FindingForm(RowForm):
         self.fields["kind"].choices = places.kinds
         self.fields["span_index"].choices = places.spans
         self.places, self.asked = places, []
+        # Fields whose box stands in the short form on top, because they were asked for.
+        self.moved: frozenset[str] = frozenset()
         if not places.bars:
             for name in OF_BARS_ONLY:
                 del self.fields[name]
@@ -159,7 +161,7 @@ class FindingForm(RowForm):
     @property
     def size_fields(self) -> list:
         """Everything but kind, note and removal: what shows by kind."""
-        return [self[name] for name in self.fields if name not in APART]
+        return [self[name] for name in self.fields if name not in APART and name not in self.moved]
 
 
 class Places:

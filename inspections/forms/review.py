@@ -5,6 +5,8 @@ from collections.abc import Mapping
 from django import forms
 
 from inspections.rules.evidence_readings import READINGS
+from inspections.vocabulary.findings import FindingKind
+from inventory.rules.photo import MOST_BYTES
 
 from .decisions import PlainForm
 
@@ -82,3 +84,51 @@ def _words_of(data: Mapping, finding: str) -> str:
 def _asking(field: str, words: str) -> str:
     label = READINGS[field].label if field in READINGS else field.replace("_", " ")
     return f"Give {label}: {words}" if words else f"Give {label}."
+
+
+class AskedSheet:
+    """The short form on top of the entry sheet: what was asked for, each with its box, and room to say why not.
+
+    The box of a finding's field is taken from its row below, so that there is one box for one thing.
+    """
+
+    def __init__(self, inspection, rows, data: Mapping | None = None, files: Mapping | None = None):
+        self.asked, self.data, self.files = inspection.asked, data, files or {}
+        self.forms = {str(form["identity"].value() or ""): form for form in rows.forms}
+        self.items = [self._item(index, row) for index, row in enumerate(self.asked)]
+
+    def _item(self, index: int, row: Mapping) -> dict:
+        form = self.forms.get(row["finding"]) if row["finding"] else None
+        name = f"asked-{index}-why_not"
+        field, wants_photo = None, bool(row["finding"]) and row["field"] == "photo"
+        if form is not None and row["field"] in form.fields and not wants_photo and row["field"] not in form.moved:
+            field = form[row["field"]]
+            form.moved = form.moved | {row["field"]}
+        return {
+            "words": row["words"],
+            "of": self._of(row, form),
+            "field": field,
+            "anchor": "" if field or form or not row["field"] else f"id_{row['field']}",
+            "photo": f"asked-{index}-photo" if wants_photo else "",
+            "name": name,
+            "why_not": row.get("why_not", "") if self.data is None else self.data.get(name, ""),
+            "is_answered": row.get("answered", False),
+        }
+
+    def _of(self, row: Mapping, form) -> str:
+        if not row["finding"]:
+            return "The inspection"
+        if form is None:
+            return "A bar reading, or a finding taken out"
+        number = [id(other) for other in self.forms.values()].index(id(form)) + 1
+        return f"Finding {number}, {FindingKind.label_of(form['kind'].value()).lower()}"
+
+    def reasons(self) -> list[dict]:
+        """Rows with what was typed beside them."""
+        return [row | {"why_not": item["why_not"]} for row, item in zip(self.asked, self.items, strict=True)]
+
+    def photos(self) -> list[tuple[str, bytes]]:
+        """(identity of the finding, received bytes) of every photograph chosen here."""
+        chosen = [(row, self.files.get(f"asked-{index}-photo")) for index, row in enumerate(self.asked)]
+        # One byte more than allowed is enough for the rule to refuse it.
+        return [(row["finding"], sent.read(MOST_BYTES + 1)) for row, sent in chosen if sent]

@@ -16,6 +16,7 @@ from inspections.forms.meanings import COMPONENT_CODES, code_in_words
 from inspections.forms.visit import RATED_PARTS
 from inspections.models import Inspection
 from inspections.pages.findings import finding_line
+from inspections.pages.leading import leader_note
 from inspections.pages.proposals import proposals_context, with_proposed_quantities
 from inspections.queries.findings import last_elements, rated_inspections
 from inspections.queries.inspections import standing_findings
@@ -24,6 +25,7 @@ from inspections.vocabulary.findings import FindingKind
 from inventory.access import permitted, structure_or_404
 from inventory.vocabulary.roles import Permit
 
+from .asked_photos import photos_linked
 from .attempts import Attempt, attempt
 from .nudges import nudge_rating
 from .scope import inspection_or_404
@@ -69,7 +71,7 @@ def edit_inspection(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _receive(request: HttpRequest, inspection: Inspection) -> HttpResponse:
-    sheet = _sheet(inspection, request.POST)
+    sheet = _sheet(inspection, request.POST, request.FILES)
     # "replace" comes from the button of a stale page only: the person has read who saved in between.
     sent = request.POST.get("replace") or request.POST.get("revision", "")
     typed_revision = request.POST.get("revision", "")
@@ -77,6 +79,8 @@ def _receive(request: HttpRequest, inspection: Inspection) -> HttpResponse:
         return _sheet_page(request, inspection, sheet, problems=sheet.problems(), revision=typed_revision)
     if not sent.isdecimal() or len(sent) > 9:
         return _sheet_page(request, inspection, sheet, problems=[("", NO_REVISION)])
+    if problems := photos_linked(request, inspection, sheet.asked.photos()):
+        return _sheet_page(request, inspection, sheet, problems=problems, revision=typed_revision)
     saved = attempt(
         lambda: receive.save_draft(
             inspection=inspection, revision=int(sent), by=request.user, at=timezone.now(), **_values(request, sheet)
@@ -137,11 +141,12 @@ def _refused(
     )
 
 
-def _sheet(inspection: Inspection, data=None) -> EntrySheet:
+def _sheet(inspection: Inspection, data=None, files=None) -> EntrySheet:
     structure = inspection.structure
     return EntrySheet(
         inspection,
         data=data,
+        files=files,
         today=timezone.localdate(),
         last_elements=last_elements(structure, but=inspection),
     )
@@ -175,8 +180,10 @@ def _sheet_page(request: HttpRequest, inspection: Inspection, sheet: EntrySheet,
         "standing": standing,
         "by_kind": fields_by_kind(),
         "places": sheet.known_places,
+        "asked_sheet": sheet.asked,
         "codes": COMPONENT_CODES,
         "proposals": proposals_context(inspection, as_of=timezone.localdate()) if inspection.revision else None,
+        "leader_note": leader_note(inspection) if inspection.revision else "",
         "revision": inspection.revision,
         **more,
     }

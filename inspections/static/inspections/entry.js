@@ -18,7 +18,9 @@ import { faultsOf, missingFrom, questionsOf, rowOf } from "./field/evidence.js";
 
   function findingIn(row) {
     const finding = {};
-    for (const control of row.querySelectorAll("[name]")) {
+    // By name, not by place: a box that was asked for stands in the short form on top.
+    const prefix = row.querySelector("select[name$='-kind']").name.slice(0, -"kind".length);
+    for (const control of form.querySelectorAll(`[name^="${prefix}"]`)) {
       const name = control.name.split("-").slice(2).join("-");
       const isNumber = name in table.readings && (table.readings[name].least !== null || ROWS_OF_THE_BRIDGE.includes(name));
       if (control.value.trim() === "") { finding[name] = null; } else { finding[name] = isNumber ? numberFrom(control.value) : control.value; }
