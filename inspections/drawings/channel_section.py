@@ -56,15 +56,16 @@ def channel_drawing(
     last = drawn[-1]
     height = scale.y(bottom_ft) + FOOT + 20 * len(drawn)
     deepest = max(last.points, key=lambda point: (point[1], -point[0]))
+    days = ", ".join(day_words(bed.on) for bed in drawn)
     desc = (
-        f"{name}, sounded {', '.join(day_words(bed.on) for bed in drawn)}. Deepest on {day_words(last.on)}: "
+        f"{name}, depths down from {datum}, sounded {days}. Deepest on {day_words(last.on)}: "
         f"{deepest[1]:g} ft below the datum at {deepest[0]:g} ft. {scale.words}"
     )
     ink = Ink(key=key, width=LEFT + WIDTH + RIGHT, height=height, title=f"Channel section: {name}", desc=desc)
     ink.text(LEFT, 20, f"Left bank{' ' * 3}looking ahead on the road. {scale.words}", size=12.0, fill=SOFT)
     _grid(ink, scale, bottom_ft, drawn)
     _ground(ink, scale, last, bottom_ft)
-    _levels(ink, scale, last, datum, foundation_ft)
+    _levels(ink, scale, last, foundation_ft)
     for place, bed in enumerate(drawn):
         _bed(ink, scale, bed, is_last=place == len(drawn) - 1, dash=DASHES[1 + place % (len(DASHES) - 1)])
     _deepest(ink, scale, deepest)
@@ -113,11 +114,11 @@ def _ground(ink: Ink, scale: Scale, bed: Bed, bottom_ft: float) -> None:
     ink.hatched([*points, (points[-1][0], scale.y(bottom_ft)), (points[0][0], scale.y(bottom_ft))])
 
 
-def _levels(ink: Ink, scale: Scale, bed: Bed, datum: str, foundation_ft: float | None) -> None:
+def _levels(ink: Ink, scale: Scale, bed: Bed, foundation_ft: float | None) -> None:
     """Datum, water on the day, underside of the foundation: each with its words, none on another."""
     room = LabelRoom()
     end = scale.x(bed.points[-1][0])
-    marks = [(0.0, f"datum: {datum}"[:24], INK, None)]
+    marks = [(0.0, "datum", INK, None)]
     if bed.water_ft is not None:
         marks.append((bed.water_ft, f"water {bed.water_ft:g} ft", BLUE, "10 4"))
     if foundation_ft is not None:

@@ -14,7 +14,7 @@ from .label_room import LabelRoom
 from .markers import draw_marker
 from .time_axis import TimeAxis, day_words, draw_time_axis
 
-LEFT, WIDTH, RIGHT, TOP, HEIGHT, FOOT = 64.0, 420.0, 116.0, 30.0, 130.0, 34.0
+LEFT, WIDTH, RIGHT, TOP, HEIGHT, FOOT = 54.0, 252.0, 88.0, 30.0, 130.0, 34.0
 CLASSES = ((7, "Good from 7"), (5, "Fair from 5"))
 STATES = (("1 good", PAPER), ("2 fair", SKY), ("3 poor", VERMILION), ("4 severe", INK))
 LEGEND_PX = 24.0
@@ -49,7 +49,7 @@ class SizeLine:
 def _sheet(key: str, title: str, desc: str, days: Sequence[date], extra: float = 0.0) -> tuple[Ink, TimeAxis]:
     ink = Ink(key=key, width=LEFT + WIDTH + RIGHT, height=TOP + HEIGHT + FOOT + extra, title=title, desc=desc)
     axis = TimeAxis(first=min(days), last=max(days), left=LEFT, width=WIDTH)
-    ink.text(LEFT - 40, 17, title, size=13.0, bold=True)
+    ink.text(LEFT - 46, 17, title, size=13.0, bold=True)
     ink.line(LEFT, TOP + HEIGHT, LEFT + WIDTH, TOP + HEIGHT, stroke_width=0.9)
     draw_time_axis(ink, axis, base=TOP + HEIGHT, top=TOP)
     return ink, axis
@@ -89,9 +89,9 @@ def element_shares(sheet: ElementShares, *, key: str) -> str:
     )
     ink, axis = _sheet(key, sheet.label, desc, [day for day, _ in sheet.points], LEGEND_PX)
     gaps = [axis.x(later) - axis.x(day) for (day, _), (later, _) in pairwise(sheet.points)]
-    wide = max(4.0, min([34.0, *(gap * 0.8 for gap in gaps)]))
+    wide = max(4.0, min([24.0, *(gap * 0.8 for gap in gaps)]))
     for share in (0.0, 0.5, 1.0):
-        ink.text(LEFT - 24, TOP + HEIGHT * (1 - share) + 4, f"{share:.0%}", size=10.5, fill=SOFT, anchor="end")
+        ink.text(LEFT - 16, TOP + HEIGHT * (1 - share) + 4, f"{share:.0%}", size=10.5, fill=SOFT, anchor="end")
     for day, shares in sheet.points:
         base = TOP + HEIGHT
         for number, (share, (_, fill)) in enumerate(zip(shares, STATES, strict=True), start=1):
@@ -104,7 +104,7 @@ def element_shares(sheet: ElementShares, *, key: str) -> str:
                          fill=PAPER if number > 2 else INK)  # fmt: skip
             base -= tall
     for place, (words, fill) in enumerate(STATES):
-        x, y = LEFT + place * 105, TOP + HEIGHT + FOOT + 4
+        x, y = LEFT + place * 82, TOP + HEIGHT + FOOT + 4
         ink.box(x, y, 14, 12, fill=fill, stroke=INK)
         ink.text(x + 20, y + 10, words, size=11.0)
     return ink.svg()

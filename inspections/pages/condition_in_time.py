@@ -29,7 +29,7 @@ from .findings import finding_line
 STATE_NAMES = ("cs1", "cs2", "cs3", "cs4")
 MOST_TRAILS = 12
 ORDER = (Change.NEW, Change.GROWN, Change.SAME, Change.LESS, Change.GONE)
-SIGNS = {Change.NEW: "＋", Change.GROWN: "▲", Change.SAME: "＝", Change.LESS: "▼", Change.GONE: "✓"}
+SIGNS = {Change.NEW: "+", Change.GROWN: "▲", Change.SAME: "=", Change.LESS: "▼", Change.GONE: "✓"}
 
 
 def condition_context(structure: Structure, today: date) -> dict:
@@ -108,7 +108,7 @@ def _trails(structure: Structure) -> list[dict]:
             if len(points) > 1:
                 sheet = SizeLine(label=label, unit=unit, points=points)
                 key = f"trail-{trail.rows[0]['id']}-{name}"
-                drawings.append(mark_safe(size_in_time(sheet, title=f"{title}: {label}"[:70], key=key)))  # noqa: S308
+                drawings.append(mark_safe(size_in_time(sheet, title=f"{label.capitalize()}, {unit}", key=key)))  # noqa: S308
         found.append({"title": title, "drawings": drawings, "rows": list(reversed(lines))})
     return found
 
@@ -142,8 +142,9 @@ def changes_context(inspection: Inspection) -> dict:
     return {
         "changes": lines,
         "change_counts": [
-            (SIGNS[change], Change.label_of(change).lower(), sum(line["change"] == change for line in lines))
+            (SIGNS[change], Change.label_of(change).lower(), count)
             for change in ORDER
+            if (count := sum(line["change"] == change for line in lines))
         ],
         "had_before": bool(before),
     }

@@ -97,7 +97,7 @@ def _at_least(severity: Severity, seen: list[Seen], count: int) -> tuple[int, st
         return None
     places = {each.place for each in found}
     members = {each.place for each in found if each.place[0] == "member"}
-    share = len(members) / count if count and members else None
+    share = len(members) / count if count > 1 and members else None
     extent = extent_of(len(places), share if len(places) > 1 else None)
     extent = max([extent, *(each.least_extent for each in found)], key=EXTENTS.index)
     code = CODES[(severity, extent)]

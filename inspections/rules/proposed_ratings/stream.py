@@ -86,9 +86,7 @@ def _dry(facts: StreamFacts, part: str, name: str, before: Earlier | None) -> Pr
 def _lowest(part: str, name: str, asked: list, before: Earlier | None, facts: StreamFacts) -> Proposal:
     given = [(code, said) for code, said in asked if code is not None]
     if not given and facts.surveys < 2 and (before is None or not before.code.isdigit()):
-        said = (
-            f"The {name} cannot be proposed: one survey shows no change, and no scour was found or no section sounded."
-        )
+        said = f"Nothing can be said of the {name}: no scour was found, and the channel was not sounded twice."
         return Proposal(component=part, rating="", reasons=(said,))
     lowest = min((code for code, _ in given), default=None)
     reasons = sorted({said for code, said in given if code == lowest})
