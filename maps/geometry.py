@@ -13,6 +13,7 @@ import shapely
 from pyproj import Geod
 
 ELLIPSOID = Geod(ellps="WGS84")
+METRES_PER_FOOT = 0.3048  # international foot, exact [memory: NIST SP 811]
 METRES_PER_MILE = 1609.344  # international mile, exact [memory: NIST SP 811]
 
 
@@ -175,6 +176,17 @@ def window_about(lon_deg: float, lat_deg: float, half_mi: float) -> Bounds:
     reach_m = half_mi * METRES_PER_MILE
     edges = [ELLIPSOID.fwd(lon_deg, lat_deg, azimuth, reach_m) for azimuth in (270, 180, 90, 0)]
     return Bounds(edges[0][0], edges[1][1], edges[2][0], edges[3][1])
+
+
+def local_ft(part: Sequence[tuple[float, float]], origin: tuple[float, float]) -> list[list[int]]:
+    """Places (longitude, latitude) as whole feet [east, north] of an origin, by azimuth and distance on the ellipsoid.
+
+    Within a few miles the plane is as good as the ground: distances differ by less than the rounding [computed].
+    """
+    lons, lats = [lon for lon, _ in part], [lat for _, lat in part]
+    azimuths, _back, metres = ELLIPSOID.inv([origin[0]] * len(part), [origin[1]] * len(part), lons, lats)
+    feet, turned = np.asarray(metres) / METRES_PER_FOOT, np.radians(azimuths)
+    return [[round(e), round(n)] for e, n in zip(feet * np.sin(turned), feet * np.cos(turned), strict=True)]
 
 
 def clipped(wkb: bytes | memoryview, window: Bounds) -> list[list[tuple[float, float]]]:

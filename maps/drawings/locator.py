@@ -44,7 +44,8 @@ def locator_svg(
     *, lon_deg: float, lat_deg: float, bearing_deg: float | None, symbol: str, own_road: str,
     window: Bounds, lines: Sequence[LineRow], words: str,
 ) -> SafeString:  # fmt: skip
-    """The window as an SVG drawing; `symbol` is the id of a deck symbol on the same page, `words` its description."""
+    """The window as an SVG drawing; `symbol` is the id of a deck symbol on the same page, "" for a ring that stands
+    alone, `words` its description."""
     paper = Paper(window)
     order = list(_STROKES)
     drawn = "".join(
@@ -52,7 +53,8 @@ def locator_svg(
         for line in sorted(lines, key=lambda line: order.index(line.kind))
     )
     x, y = paper.point(lon_deg, lat_deg)
-    mark = (
+    ring = f'<circle cx="{x:.1f}" cy="{y:.1f}" r="7" fill="#fdfcf8" stroke="{INK}" stroke-width="3"/>'
+    mark = ring if not symbol else (
         f'<g transform="translate({x:.1f} {y:.1f}) rotate({turn_deg(bearing_deg):.0f})">'
         f'<use href="#{escape(symbol)}" x="-20" y="-12" width="40" height="24"/></g>'
     )

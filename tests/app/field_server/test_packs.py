@@ -146,3 +146,28 @@ def test_a_pack_says_what_it_could_not_hold(inspector, county):
     assert {"span", "place", "rating"} <= {
         word for s in made["missing"] for word in ("span", "place", "rating") if word in s
     }
+
+
+def test_the_roads_around_come_from_the_maps_room(inspector, county, bridge):
+    """A road drawn straight east through the bridge: from west to east it runs at no feet north."""
+    import shapely
+
+    from maps.models import Line
+
+    road = shapely.LineString([(-97.6, 46.4), (-97.4, 46.4)])
+    Line.objects.create(
+        agency=county.agency,
+        kind="road",
+        name="Heron Road",
+        wkb=shapely.to_wkb(road),
+        min_lon=-97.6,
+        max_lon=-97.4,
+        min_lat=46.4,
+        max_lat=46.4,
+    )
+    drawn = pack(inspector, bridge)["map"]
+    assert drawn["svg"].startswith("<svg") and "Heron Road" in drawn["svg"] and "<use" not in drawn["svg"]
+    (line,) = drawn["lines"]
+    east = [x for x, _y in line["points"]]
+    assert line["name"] == "Heron Road" and min(east) < -9_000 < 9_000 < max(east)
+    assert all(abs(y) < 20 for _x, y in line["points"])

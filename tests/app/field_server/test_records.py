@@ -220,11 +220,15 @@ def test_an_unfinished_element_row_is_kept_in_the_notes(bridge, inspector):
 
 def test_soundings_come_with_the_record(bridge, inspector):
     record = inspection_record(bridge)
-    record["channel"] = [{"section": None, "name": "Upstream", "datum": "curb", "points": [[0, 4.0], [10, 7.5]]}]
-    assert sent(inspector, record)["inspection"]["state"] == "submitted"
+    record["channel"] = [
+        {"section": None, "name": "Upstream", "datum": "curb", "points": [[0, 4.0], [5, 6.0], [10, 7.5]]}
+    ]
+    answer = sent(inspector, record)
+    assert answer["state"] == "filed", answer["sentences"]
+    assert answer["inspection"]["state"] == "submitted"
     from inspections.models import ChannelSurvey
 
-    assert ChannelSurvey.objects.get().points == [[0.0, 4.0], [10.0, 7.5]]
+    assert ChannelSurvey.objects.get().points == [[0.0, 4.0], [5.0, 6.0], [10.0, 7.5]]
 
 
 def test_a_device_with_a_wrong_clock_keeps_a_draft(bridge, inspector):

@@ -1,5 +1,6 @@
 """Shapes, refusals and lengths, held against known lengths of a degree, laws, and a second method."""
 
+import itertools
 import math
 
 import pytest
@@ -18,6 +19,7 @@ from maps.geometry import (
     length_m,
     length_mi,
     lines_of,
+    local_ft,
     window_about,
 )
 
@@ -161,3 +163,14 @@ def test_thinning_moves_no_line_by_more_than_the_tolerance():
     thinned = shapely.from_geojson(text)
     assert len(thinned.coords) < len(points)
     assert max(thinned.distance(shapely.Point(p)) for p in points) <= tolerance + 1e-6
+
+
+def test_feet_around_a_place_keep_the_distances_of_the_ground():
+    """Against the ellipsoid itself: the plane distance between any two places two miles out is the geodesic one."""
+    origin = (-97.5, 46.4)
+    window = window_about(*origin, 2.0)
+    places = [(window.west, 46.4), (-97.5, window.north), (window.east, window.south), origin]
+    feet = local_ft(places, origin)
+    assert feet[3] == [0, 0] and feet[0][0] == -10_560 and feet[1] == [0, 10_560]  # two miles of 5,280 ft
+    for one, two in itertools.combinations(range(4), 2):
+        assert math.dist(feet[one], feet[two]) == pytest.approx(distance_m(places[one], places[two]) / 0.3048, abs=1.5)
