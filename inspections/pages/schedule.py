@@ -15,8 +15,10 @@ from inspections.queries.schedule import (
     over_water,
     structures_to_report,
 )
-from inspections.rules.clocks import record_entry_due, schedule_lines, schedule_notes
+from inspections.queries.scour import scour_facts
+from inspections.rules.clocks import rating_due, record_entry_due, schedule_lines, schedule_notes
 from inspections.rules.clocks.terms import day
+from inspections.rules.scour import scour_duties
 from inventory.models import Person, Structure
 from inventory.queries.inspection_policy import policy_of
 from inventory.vocabulary.structures import Status
@@ -33,7 +35,7 @@ def schedule_context(structure: Structure, as_of: date) -> dict:
         "structure": structure,
         "in_service": in_service,
         "lines": schedule_lines(facts, policy, as_of) if in_service else [],
-        "notes": schedule_notes(facts, policy) if in_service else [],
+        "notes": [*schedule_notes(facts, policy), *scour_duties(scour_facts(structure, as_of)).sentences],
         "is_federal": facts.inspection.is_federal,
         "needs": list(needs_in_force(structure)),
         "ended": list(needs_ended(structure)[:CLOSED_SHOWN]),
@@ -61,11 +63,17 @@ def report_list(person: Person, *, words: str, water_only: bool, ticked: set[int
     return ReportList(rows=chosen + rest[:LISTED], ticked={row.pk for row in chosen}, more=len(rest) > LISTED)
 
 
-def record_words(inspection: Inspection, as_of: date) -> str:
-    """By when the inspection's data must stand in the inventory; "" where its day is not known or it came thence."""
-    if inspection.field_completed_on is None or inspection.from_record:
-        return ""
+def record_words(inspection: Inspection, as_of: date) -> list[str]:
+    """By when the inspection's data must stand in the inventory, and by when a new load rating is owed where it asks
+    for one; nothing where its day is not known or it came from the inventory."""
+    done_on = inspection.field_completed_on
+    if done_on is None or inspection.from_record:
+        return []
     agency = inspection.structure.agency
-    due_on = record_entry_due(inspection.field_completed_on, clock_policy(agency, policy_of(agency)))
+    policy = clock_policy(agency, policy_of(agency))
+    due_on = record_entry_due(done_on, policy)
     passed = " That day has passed: check that it was entered." if due_on < as_of else ""
-    return f"In the State's inventory by {day(due_on)} (23 CFR 650.315).{passed}"
+    told = [f"In the State's inventory by {day(due_on)} (23 CFR 650.315).{passed}"]
+    if not inspection.ratings.exists():
+        told.append(f"Where it asks for a new load rating: by {day(rating_due(done_on, policy))} (23 CFR 650.313).")
+    return told

@@ -49,8 +49,9 @@ OTHER_KINDS = (
            "Where underwater condition, channel, channel protection or observed scour is serious or worse.",
            f"{_INTERVAL}(b); that channel, protection and underwater condition count too is memory", "checked-2nd"),
     _whole("in_depth_months", "In-depth, interval", "months", 60, 0, 240,
-           "With moisture, probing and sample drilling. Timber practice: every 4 to 6 years. 0: only where a person "
-           "asks for one.", "timber practice, every 4 to 6 years after age 20", "model"),
+           "With moisture, probing and sample drilling. Timber practice: every 4 to 6 years; set a yearly "
+           "one for a structure that is posted or decayed. 0: only where a person asks for one.",
+           "timber practice, every 4 to 6 years after age 20", "model"),
     _whole("in_depth_from_years", "In-depth, from an age of", "years", 20, 0, 150,
            "Younger structures have one only where a person asks for it.",
            "timber practice, every 4 to 6 years after age 20", "model"),
