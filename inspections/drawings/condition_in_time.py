@@ -14,7 +14,7 @@ from .label_room import LabelRoom
 from .markers import draw_marker
 from .time_axis import TimeAxis, day_words, draw_time_axis
 
-LEFT, WIDTH, RIGHT, TOP, HEIGHT, FOOT = 54.0, 252.0, 88.0, 30.0, 130.0, 34.0
+LEFT, WIDTH, RIGHT, TOP, HEIGHT, FOOT = 60.0, 248.0, 86.0, 30.0, 130.0, 34.0
 CLASSES = ((7, "Good from 7"), (5, "Fair from 5"))
 STATES = (("1 good", PAPER), ("2 fair", SKY), ("3 poor", VERMILION), ("4 severe", INK))
 LEGEND_PX = 24.0
@@ -133,5 +133,4 @@ def size_in_time(sheet: SizeLine, *, title: str, key: str) -> str:
             if at < TOP + HEIGHT - 3 and room.take_words(axis.x(day), at, words, size=11.0, anchor="middle"):
                 ink.text(axis.x(day), at, words, size=11.0, anchor="middle", kind="value-word")
                 break
-    ink.text(LEFT + WIDTH + 8, TOP + HEIGHT / 2, sheet.label, size=11.0, fill=SOFT)
     return ink.svg()
