@@ -4,6 +4,7 @@ from django import forms
 
 from inspections.models import Inspection
 from inspections.vocabulary.findings import Component
+from inventory.models import Person
 
 from .meanings import component_choices
 from .numbers import NumberField
@@ -39,6 +40,13 @@ class VisitForm(forms.Form):
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         input_formats=["%Y-%m-%d"],
     )
+    leader = forms.ModelChoiceField(
+        label="Team leader on site",
+        queryset=Person.objects.none(),
+        required=False,
+        empty_label="Not named",
+        error_messages={"invalid_choice": "Team leader on site: choose one of the people listed."},
+    )
     team = forms.CharField(label="Team", required=False, max_length=160)
     weather = forms.CharField(label="Weather", required=False, max_length=120)
     air_temp_f = NumberField(label="Air temperature", unit="°F", low=-60, high=130)
@@ -60,8 +68,10 @@ class VisitForm(forms.Form):
     underwater_reason = _why(RATED_PARTS["underwater"])
     notes = forms.CharField(label="Notes", required=False, max_length=8000, widget=forms.Textarea(attrs={"rows": 5}))
 
-    def __init__(self, *arguments, **named):
+    def __init__(self, *arguments, leaders=None, **named):
         super().__init__(*arguments, **named)
+        if leaders is not None:
+            self.fields["leader"].queryset = leaders
         for name, field in self.fields.items():
             if name.endswith("_rating"):
                 field.error_messages["invalid_choice"] = f"{field.label}: choose one of the codes 9 to 0 or N."

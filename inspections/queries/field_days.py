@@ -11,7 +11,7 @@ from inspections.vocabulary.findings import InspectionKind
 from inspections.vocabulary.states import ReminderKind, ReminderState
 from inventory.models import Agency, Person
 from inventory.queries.people import agencies_of
-from inventory.queries.qualifications import lines_by_person, refresher_of
+from inventory.queries.qualifications import lines_by_person, possible_leaders, refresher_of
 from inventory.rules.qualifications import Answer, may_lead
 
 from .inspections import RECEIVED
@@ -114,3 +114,11 @@ def leads_elsewhere(leader: Person, on: date, *, but: FieldDay | None = None) ->
     """Nobody leads two teams on one day."""
     days = FieldDay.objects.filter(leader=leader, on=on)
     return (days.exclude(pk=but.pk) if but is not None else days).exists()
+
+
+def leaders_offered(inspection: Inspection) -> QuerySet[Person]:
+    """Who may be named as leader of an inspection: those who enter inspections, and whoever is named already."""
+    agency = inspection.structure.agency
+    named = Q(pk=inspection.leader_id) if inspection.leader_id else Q(pk__in=[])
+    chosen = Q(pk__in=possible_leaders(agency).order_by().values("pk")) | named
+    return Person.objects.filter(chosen).order_by("last_name", "first_name", "username")

@@ -13,6 +13,7 @@ from inspections.pages.bar_readings import reading_notes
 from inspections.pages.condition_in_time import changes_context
 from inspections.pages.critical import demanded_context
 from inspections.pages.findings import finding_line
+from inspections.pages.leading import leader_note
 from inspections.pages.proposals import compared_ratings
 from inspections.pages.schedule import record_words
 from inspections.queries.critical_proposals import proposals_of
@@ -69,6 +70,7 @@ def read_page(
         "problems": problems,
         "compared": compared_ratings(inspection, as_of=timezone.localdate()),
         **changes_context(inspection),
+        "leader_note": leader_note(inspection),
         "record_words": record_words(inspection, timezone.localdate()),
         **demanded_context(proposals_of(inspection), permits),
     }

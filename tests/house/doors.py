@@ -13,6 +13,9 @@ OPEN = {
     "inspections:calendar_feed": "a calendar program cannot sign in: the address holds a secret key of one person",
 }
 
+# What even one who only reads may make, because it is theirs alone.
+OWN = {"inspections:calendar_make": "the secret address of one's own calendar feed; it shows what its owner may read"}
+
 SAMPLES = {"StringConverter": "x", "SlugConverter": "x", "PathConverter": "x"}
 SAMPLES["UUIDConverter"] = "00000000-0000-4000-8000-000000000000"
 

@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from inventory.models import Structure
 from inventory.vocabulary.roles import ALLOWED, Role
-from tests.house.doors import OPEN, routes
+from tests.house.doors import OPEN, OWN, routes
 from tests.house.tree import APPS
 from tests.makers.county import make_county, make_stringer_bridge
 from tests.makers.inspected import decay, rated
@@ -21,7 +21,7 @@ REFUSED = {401, 403, 404, 405}
 def test_the_walk_finds_every_room():
     assert {route.name.split(":")[0] for route in ROUTES} == set(APPS)
     assert len(ROUTES) > 20
-    assert set(OPEN) <= {route.name for route in ROUTES}
+    assert set(OPEN) | set(OWN) <= {route.name for route in ROUTES}
 
 
 @pytest.mark.parametrize("method", ["get", "post"])
@@ -79,6 +79,8 @@ def test_one_who_only_reads_changes_no_row(county, now):
     wrong = []
     before, as_it_was = row_counts(), Structure.objects.filter(pk=structure.pk).values().get()
     for route in GUARDED:
+        if route.name in OWN:
+            continue
         answer = client.post(route.address(structure.pk), {"sentence": "x", "reason": "x", "number": "x"})
         if answer.status_code >= 500:
             wrong.append(f"{route.address(structure.pk)}: {answer.status_code}")
