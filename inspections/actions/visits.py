@@ -20,7 +20,7 @@ from inspections.rules.refusals import Refused
 from inspections.vocabulary.findings import InspectionKind, VisitCause
 from inspections.vocabulary.states import VisitState
 from inventory.actions.tell import tell_event
-from inventory.models import Person, Structure
+from inventory.models import Agency, Person, Structure
 from inventory.queries.inspection_policy import policies_of
 from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import ALLOWED
@@ -60,6 +60,9 @@ def owe_visits(
     if not ids:
         raise Refused("No structure is ticked: tick those that must be looked at.")
     held = [lock_structure(pk) for pk in ids]
+    agencies = Agency.objects.in_bulk({structure.agency_id for structure in held})
+    for structure in held:
+        structure.agency = agencies[structure.agency_id]
     _require_all(by, held)
     policies = policies_of(structure.agency_id for structure in held)
     known = set(
