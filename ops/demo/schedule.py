@@ -15,7 +15,7 @@ YEARLY = ("sawn_stringer", 1966)
 DIVED = ("glulam_stringer", 1992)
 FLOODED = ("sawn_stringer", 2004)
 # Months since the last in-depth inspection; the second is late within its tolerance.
-IN_DEPTH = {("sawn_stringer", 1961): 40, ("nail_laminated", 1964): 61, ("glulam_stringer", 1978): 22}
+IN_DEPTH = {("sawn_stringer", 1961): 40, ("spike_laminated", 1982): 61, ("glulam_stringer", 1978): 22}
 
 NOTES = {
     "in_depth": "Sample drilling at the bearings and caps: sound.",

@@ -57,7 +57,7 @@ def routine_asked(facts: InspectionFacts, policy: Policy) -> Asked:
     why = (
         f"{asked.why}; {rated}, and the special inspection of that defect, every "
         f"{count(special.interval_months, 'month')}, serves instead of a routine one after "
-        f"{policy.routine_reduced_months}"
+        f"{count(policy.routine_reduced_months, 'month')}"
     )
     return replace(asked, why=why, basis=STANDS_IN)
 
