@@ -153,8 +153,9 @@ class UnsafeForm(RevisionPart):
     words = _words("What changed", "Say what changed: why is it safe no longer?")
 
 
-class CloseForm(RevisionPart, PhotoFormPart):
-    words = _words("What was done", "Say what was done: a critical finding is not closed without it.")
+class PhotoChosenForm(RevisionPart, PhotoFormPart):
+    """Words with a photograph: sent now, or one that the structure has already."""
+
     kept = forms.TypedChoiceField(
         label="or one of the structure's photographs",
         required=False,
@@ -169,6 +170,14 @@ class CloseForm(RevisionPart, PhotoFormPart):
         super().__init__(*args, **more)
         named = [(row.pk, f"{row.title}, {timezone.localtime(row.at):%d %b %Y}") for row in photos]
         self.fields["kept"].choices = [("", "none chosen"), *named]
+
+
+class CloseForm(PhotoChosenForm):
+    words = _words("What was done", "Say what was done: a critical finding is not closed without it.")
+
+
+class DescribeForm(PhotoChosenForm):
+    words = _words("What you see, and where", "Say what you see, and where.")
 
 
 class RestrictForCriticalForm(RestrictForm):

@@ -11,6 +11,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 from inspections.actions import critical as actions
 from inspections.forms.critical import (
     CloseForm,
+    DescribeForm,
+    PhotoChosenForm,
     PlanForm,
     RestrictForCriticalForm,
     SafeForm,
@@ -153,44 +155,73 @@ def restrict(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
+@permitted(Permit.REPORT_CRITICAL)
+@require_http_methods(["GET", "POST"])
+def describe(request: HttpRequest, pk: int) -> HttpResponse:
+    """Better words, and a photograph, after the two taps on the road."""
+    finding = critical_or_404(request, pk, Permit.REPORT_CRITICAL)
+    return _with_photo(
+        request,
+        finding,
+        DescribeForm,
+        name="describe",
+        title="Critical finding, what was found",
+        act=actions.describe_critical,
+        done="What was seen is on record.",
+        initial={"words": finding.words},
+    )
+
+
 @permitted(HANDLE)
 @require_http_methods(["GET", "POST"])
 def close(request: HttpRequest, pk: int) -> HttpResponse:
-    """Close it with what was done and a photograph. A photograph sent is kept even where the words are missing."""
-    finding = critical_or_404(request, pk, HANDLE)
-    form = _form(request, finding, CloseForm, photos=photos_to_choose(finding.structure))
+    """Close it with what was done and a photograph."""
+    return _with_photo(
+        request,
+        critical_or_404(request, pk, HANDLE),
+        CloseForm,
+        name="close",
+        title="Critical finding, what was done",
+        act=actions.close_critical,
+        done="Closed, with what was done and its photograph.",
+    )
+
+
+def _with_photo(
+    request: HttpRequest,
+    finding: CriticalFinding,
+    kind: type[PhotoChosenForm],
+    *,
+    name: str,
+    title: str,
+    act: Callable[..., object],
+    done: str,
+    initial: dict | None = None,
+) -> HttpResponse:
+    """A step with words and a photograph. A photograph sent is kept even where the words are missing."""
+    photos = photos_to_choose(finding.structure)
+    form = _form(request, finding, kind, photos=photos, initial=initial or {})
     sent, faults = None, []
     if request.method == "POST":
         form.is_valid()
-        words = form.cleaned_data.get("words") or "Critical finding, what was done"
+        words = form.cleaned_data.get("words") or title
         sent, faults = photo_kept(request, finding.structure, form.cleaned_data.get("photo"), words)
     if sent is not None and form.errors:
         # Nothing already entered is lost: the photograph is on the structure now, and stays chosen.
         posted = request.POST.copy()
         posted["kept"] = str(sent.pk)
-        form = CloseForm(posted, photos=photos_to_choose(finding.structure))
-    return _step(
-        request,
-        finding,
-        form,
-        name="close",
-        act=lambda given: _close(request, finding, given, sent, faults),
-        done="Closed, with what was done and its photograph.",
-    )
+        form = kind(posted, photos=photos_to_choose(finding.structure))
 
+    def taken(given: dict) -> object:
+        if faults:
+            raise Refused(*faults)
+        photo = sent or finding.structure.documents.filter(pk=given["kept"]).first()
+        return act(
+            finding=finding, revision=given["revision"], words=given["words"], photo=photo, by=request.user,
+            at=timezone.now(),
+        )  # fmt: skip
 
-def _close(request: HttpRequest, finding: CriticalFinding, given: dict, sent, faults: list[str]) -> CriticalFinding:
-    if faults:
-        raise Refused(*faults)
-    photo = sent or finding.structure.documents.filter(pk=given["kept"]).first()
-    return actions.close_critical(
-        finding=finding,
-        revision=given["revision"],
-        words=given["words"],
-        photo=photo,
-        by=request.user,
-        at=timezone.now(),
-    )
+    return _step(request, finding, form, name=name, act=taken, done=done)
 
 
 @permitted(HANDLE)

@@ -127,6 +127,18 @@ def test_a_photograph_sent_without_words_is_kept_and_stays_chosen(county, findin
     assert finding.closing_photo == kept
 
 
+def test_better_words_and_a_photograph_come_after_the_two_taps(county, finding):
+    client = county.client("inspector")
+    photo = SimpleUploadedFile("seen.jpg", jpeg((200, 9, 9)))
+    sent = {"revision": 0, "words": "Pile 3 of bent 1 hangs 2 in free; scour under it.", "photo": photo}
+    assert client.post(f"/critical/{finding.pk}/describe/", sent).status_code == 302
+    finding.refresh_from_db()
+    assert finding.words.startswith("Pile 3 of bent 1 hangs 2 in free")
+    assert finding.photo == finding.structure.documents.get()
+    page = text(client.get(f"/critical/{finding.pk}/"))
+    assert "Before: Pile 3 of bent 1 hangs free." in page
+
+
 def test_without_a_photograph_it_stays_open_and_the_words_stay(county, finding):
     answer = county.client("engineer").post(f"/critical/{finding.pk}/close/", {"revision": 0, "words": "New pile."})
     assert answer.status_code == 409
