@@ -3,11 +3,13 @@
 from inspections.queries.bars import defects_of
 from inventory.pages import (
     Door,
+    ListLink,
     Section,
     StructureLink,
     add_banner,
     add_bar_source,
     add_door,
+    add_list_link,
     add_mark_source,
     add_section,
     add_structure_link,
@@ -73,6 +75,7 @@ def register() -> None:
     add_structure_link(
         StructureLink(order=35, label="Try a change", url_name="inspections:trial", permit=Permit.TRY_CHANGE)
     )
+    add_list_link(ListLink(order=40, label="Scour owed", url_name="inspections:scour_owed"))
     add_door(Door(order=45, label="Stressing", url_name="inspections:stressing_days"))
     add_door(Door(order=25, label="Due", url_name="inspections:due"))
     add_door(Door(order=26, label="Field plan", url_name="inspections:plan"))

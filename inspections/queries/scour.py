@@ -3,11 +3,15 @@
 from collections.abc import Iterable
 from datetime import date
 
+from django.db.models import Q
+
 from inspections.models import Inspection, ScourAppraisal, ScourPlan
 from inspections.queries.inspections import RELIED_ON
-from inspections.rules.scour import ScourFacts
+from inspections.rules.scour import ScourDuties, ScourFacts, scour_duties
 from inspections.vocabulary.findings import InspectionKind
-from inventory.models import Structure, SubstructureUnit
+from inventory.models import Person, Structure, SubstructureUnit
+from inventory.queries.structures import structures_for
+from inventory.vocabulary.structures import Status
 
 
 def plan_in_force(structure: Structure) -> ScourPlan | None:
@@ -40,12 +44,27 @@ def scour_facts_of(structures: Iterable[Structure], as_of: date) -> dict[int, Sc
     }  # fmt: skip
 
 
+def scour_owed(person: Person, as_of: date) -> list[tuple[Structure, ScourDuties]]:
+    """Structures in service that owe an appraisal, a plan or a review, the gravest first, then by number."""
+    rows = list(
+        structures_for(person)
+        .filter(status=Status.IN_SERVICE)
+        .exclude(over_water=False, scour_appraisals__isnull=True)
+        .select_related("agency")
+        .distinct()
+        .order_by("agency", "number")
+    )
+    facts = scour_facts_of(rows, as_of)
+    owed = [(structure, scour_duties(facts[structure.pk])) for structure in rows]
+    return sorted((pair for pair in owed if pair[1].sentences), key=lambda pair: (not pair[1].needs_plan,))
+
+
 def _rated(ids: list[int], as_of: date) -> tuple[dict[int, tuple[date, str]], dict[int, date]]:
     """The newest scour rating with its day, and the newest scour monitoring visit."""
     rated, seen = {}, {}
-    rows = Inspection.objects.filter(structure__in=ids, state__in=RELIED_ON, field_completed_on__lte=as_of).order_by(
-        "field_completed_on", "id"
-    )
+    bears = ~Q(scour_rating="") | Q(kind=InspectionKind.SCOUR)
+    rows = Inspection.objects.filter(bears, structure__in=ids, state__in=RELIED_ON, field_completed_on__lte=as_of)
+    rows = rows.order_by("field_completed_on", "id")
     for pk, kind, on, code in rows.values_list("structure", "kind", "field_completed_on", "scour_rating"):
         if code:
             rated[pk] = (on, code)

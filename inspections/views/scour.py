@@ -1,6 +1,7 @@
 """Scour of one structure: appraisal, plan of action, and the sheet that is carried out to the bridge."""
 
 from django.contrib import messages
+from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -9,6 +10,7 @@ from django.views.decorators.http import require_POST, require_safe
 from inspections.actions.scour import adopt_scour_plan, appraise_scour
 from inspections.forms.scour import AppraisalForm, PlanForm
 from inspections.pages.scour import scour_context
+from inspections.queries.scour import scour_owed
 from inspections.tasks import nudge_dates
 from inventory.access import permitted, structure_or_404
 from inventory.models import Structure
@@ -17,7 +19,22 @@ from inventory.vocabulary.roles import Permit
 
 from .attempts import attempt
 
+PER_PAGE = 50
 PLAN_WORDS = ("watch_when", "watch_how", "close_when", "reopen_when", "countermeasures", "review_on")
+
+
+@permitted(Permit.READ)
+@require_safe
+def scour_owed_page(request: HttpRequest) -> HttpResponse:
+    """Every structure that owes an appraisal, a plan of action or a new look at it."""
+    today = timezone.localdate()
+    owed = scour_owed(request.user, today)
+    counts = {
+        "appraisals": sum(duties.needs_appraisal for _, duties in owed),
+        "plans": sum(duties.needs_plan for _, duties in owed),
+    }
+    page = Paginator(owed, PER_PAGE).get_page(request.GET.get("page"))
+    return render(request, "inspections/scour/owed.html", {"page": page, **counts})
 
 
 @permitted(Permit.READ)

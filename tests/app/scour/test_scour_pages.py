@@ -147,3 +147,16 @@ def test_many_structures_are_asked_in_a_fixed_number_of_queries(county, bridge, 
     many = [bridge, *(make_stringer_bridge(county.agency, number=f"M-{n}") for n in range(5))]
     with django_assert_num_queries(4):
         assert len(scour_facts_of(many, now.date())) == 6
+
+
+def test_the_list_of_what_is_owed_puts_missing_plans_first(county, bridge, now):
+    dry = make_stringer_bridge(county.agency, number="A-0", over_water=False)
+    grave = make_stringer_bridge(county.agency, number="Z-9", over_water=True)
+    appraised(county, grave, now)
+    other = make_county("Marrow County", "003")
+    theirs = make_stringer_bridge(other.agency, number="LEAK-1", over_water=True)
+    page = text(county.client("reviewer").get("/scour/"))
+    assert page.index(grave.number) < page.index(f">{bridge.number}<")
+    assert "1 without an appraisal, 1 without a plan" in page
+    assert f">{dry.number}<" not in page and theirs.number not in page
+    assert "/scour/" in county.client("reviewer").get("/due/").content.decode()
