@@ -44,9 +44,9 @@ def shell_page() -> str:
     return _shell(shell_version())
 
 
-def worker_script() -> str:
-    """The worker with its list of files and its version."""
-    return render_to_string(WORKER, {"version": shell_version(), "files": shell_addresses()})
+def worker_script(*, sends: bool) -> str:
+    """The worker with its list of files and its version; as a module it `sends` by itself where no window is open."""
+    return _worker(shell_version(), shell_addresses(), sends=sends)
 
 
 def manifest() -> dict:
@@ -83,9 +83,14 @@ def _shell(version: str) -> str:
     return render_to_string(SHELL, given)
 
 
+def _worker(version: str, files: list[str], *, sends: bool) -> str:
+    sender = f"{settings.STATIC_URL}{FOLDER}/sender.js"
+    return render_to_string(WORKER, {"version": version, "files": files, "sends": sends, "sender": sender})
+
+
 def _version() -> str:
     digest = hashlib.sha256(_shell("").encode())
-    digest.update(render_to_string(WORKER, {"version": "", "files": []}).encode())
+    digest.update(_worker("", [], sends=True).encode())
     for each in shell_file_names():
         content = Path(finders.find(each)).read_bytes()
         digest.update(f"{each} {len(content)} ".encode() + content)

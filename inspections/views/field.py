@@ -1,5 +1,6 @@
 """The app for the field: its page, its worker and its manifest. What it asks and sends is answered elsewhere."""
 
+from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
@@ -20,12 +21,16 @@ def field_page(request: HttpRequest) -> HttpResponse:
     return HttpResponse(shell_page())
 
 
-@permitted(DOOR)
+@login_not_required
 @never_cache
 @require_safe
 def field_worker(request: HttpRequest) -> HttpResponse:
-    """The worker that opens the app without signal; a changed file makes it another."""
-    answer = HttpResponse(worker_script(), content_type="text/javascript; charset=utf-8")
+    """The worker that opens the app without signal; a changed file makes it another.
+
+    It names files and holds nothing of anybody: a browser asks for a worker that is a module without the sign-in, and
+    looks for a newer one also where that has run out.
+    """
+    answer = HttpResponse(worker_script(sends="sends" in request.GET), content_type="text/javascript; charset=utf-8")
     answer.headers["Service-Worker-Allowed"] = "/field/"
     return answer
 

@@ -10,7 +10,8 @@ from urllib.parse import urlparse
 
 STORE = "/static/inspections/field/store.js"
 SENDER = "/static/inspections/field/sender.js"
-IN_CHARGE = """() => new Promise((resolve) => {
+IN_CHARGE = """() => new Promise((resolve, reject) => {
+  setTimeout(() => reject(new Error('no worker took charge')), 20000);
   if (navigator.serviceWorker.controller) { resolve(); return; }
   navigator.serviceWorker.addEventListener('controllerchange', () => resolve());
 })"""

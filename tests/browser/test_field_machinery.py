@@ -25,6 +25,20 @@ REFUSED_FOR = """async (work) => {
   const store = await import('/static/inspections/field/store.js');
   return store.saveWork(work).then(() => '', (error) => error.kind);
 }"""
+# Reads the store without the app, which would send by itself.
+LOOKED_AT = """(identity) => new Promise((resolve, reject) => {
+  const request = indexedDB.open('spanledger-field');
+  request.onerror = () => reject(request.error);
+  request.onsuccess = () => {
+    const got = request.result.transaction('works').objectStore('works').get(identity);
+    got.onsuccess = () => { request.result.close(); resolve(got.result); };
+  };
+})"""
+# 48 CSS pixels in both directions; links inside a sentence and at the foot are not part of the work.
+SMALLER_THAN_A_GLOVE = """() => [...document.querySelectorAll('a, button, input')]
+  .filter((one) => one.checkVisibility() && !one.closest('.foot, .skip, p:not(.row)'))
+  .map((one) => [one.textContent || one.id, (one.closest('label') || one).getBoundingClientRect()])
+  .filter(([, box]) => box.width > 0 && (box.height < 47.5 || box.width < 47.5)).map(([words]) => words)"""
 ANOTHERS = """async (identity) => {
   const store = await import('/static/inspections/field/store.js');
   await store.changeWork(identity, (row) => ({...row, person: {id: 0, name: 'Ada Finch'}}));
@@ -277,6 +291,46 @@ def test_a_store_of_a_newer_version_is_given_way_to_after_saving(field):
     assert found["body"]["inspection"]["notes"] == "typed a moment ago"
     page.wait_for_selector("#note-trouble:has-text('A newer version of this app has opened the store')")
     assert page.evaluate(REFUSED_FOR, work(ONE)) == "older"
+
+
+def test_the_browser_wakes_the_worker_to_send_where_no_window_is_open(field):
+    watched, _ = field
+    page = open_field(watched)
+    # Of no structure of this county: the site keeps such a record too, held, and names it back.
+    store(page, "saveWork", {**work(ONE), "identity": ONE, "structure": 0})
+    watched.go("/structures/")
+    cdp = watched.context.new_cdp_session(page)
+    found = []
+    cdp.on("ServiceWorker.workerRegistrationUpdated", lambda told: found.extend(told["registrations"]))
+    cdp.send("ServiceWorker.enable")
+    page.wait_for_timeout(200)
+    (number,) = {each["registrationId"] for each in found if each["scopeURL"].endswith("/field/")}
+    told = {"origin": watched.site.address, "registrationId": number, "tag": "send", "lastChance": False}
+    cdp.send("ServiceWorker.dispatchSyncEvent", told)
+    for _ in range(40):
+        row = page.evaluate(LOOKED_AT, ONE)
+        if row is None or row["state"] != "ready":
+            break
+        page.wait_for_timeout(100)
+    assert row["state"] == "held" and row["answer"]["held_for"] == "missing" and row["frozen"] is None
+
+
+def test_everything_can_be_pressed_with_gloves_and_read_by_everybody(field):
+    watched, _ = field
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright")
+    page = open_field(watched)
+    store(page, "saveWork", work(ONE, state="open"))
+    broken, small = {}, {}
+    for place in ("#/", "#/pack", "#/unsent", "#/call"):
+        watched.go(f"/field/{place}")
+        page.wait_for_selector("#actions > *")
+        page.wait_for_timeout(300)
+        found = axe.Axe().run(page).response["violations"]
+        broken[place] = [each["id"] for each in found if each["impact"] in ("serious", "critical")]
+        small[place] = page.evaluate(SMALLER_THAN_A_GLOVE)
+        assert page.evaluate("document.documentElement.scrollWidth <= 390"), place
+    assert not any(broken.values()), broken
+    assert not any(small.values()), small
 
 
 def test_it_opens_without_signal_and_without_sign_in_and_makes_a_file_of_what_is_unsent(field):

@@ -10,6 +10,7 @@ from tests.house.tree import APPS
 OPEN = {
     "inventory:sign_in": "the door itself",
     "inventory:sign_out": "signing out needs no sign-in",
+    "inspections:field_worker": "names of files and nothing else; a browser asks for it without the sign-in",
     "inspections:calendar_feed": "a calendar program cannot sign in: the address holds a secret key of one person",
 }
 

@@ -28,7 +28,7 @@ def test_the_shell_holds_nothing_of_whoever_asks(county):
 
 @pytest.mark.parametrize("role", ["reviewer", "administrator"])
 def test_who_may_neither_inspect_nor_report_has_no_app(county, role):
-    for address in ("/field/", "/field-worker.js", "/field/manifest.webmanifest"):
+    for address in ("/field/", "/field/manifest.webmanifest"):
         assert county.client(role).get(address).status_code == 403
 
 
@@ -46,8 +46,13 @@ def test_a_stranger_comes_back_to_the_field_after_signing_in(county, client):
     assert (right.status_code, right.url) == (302, "/field/")
 
 
-def test_the_worker_keeps_every_file_of_the_app_and_each_is_there(county):
-    answer = county.client("inspector").get("/field-worker.js")
+@pytest.mark.parametrize("kind", ["", "?sends"])
+def test_the_worker_keeps_every_file_of_the_app_and_each_is_there(client, db, kind):
+    """Asked without a sign-in, as a browser asks for a worker that is a module."""
+    answer = client.get(f"/field-worker.js{kind}")
+    assert (b'import { sendAll, sendingState } from "/static/inspections/field/sender.js"' in answer.content) == bool(
+        kind
+    )
     assert answer.headers["Content-Type"].startswith("text/javascript")
     assert answer.headers["Service-Worker-Allowed"] == "/field/"
     assert "no-cache" in answer.headers["Cache-Control"]

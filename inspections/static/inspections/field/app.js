@@ -36,6 +36,8 @@ async function workPage(container, identity) {
 async function criticalPage(container, structure) {
   const { form } = await formOr(container);
   if (!form) { return null; }
+  // The form makes its work itself, and adds to it after the first sending.
+  await keepOnDevice("all");
   holdForm(true);
   return form.showCritical(container, structure ? (await getPack(structure)) || null : null, await contacts());
 }

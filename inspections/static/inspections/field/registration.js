@@ -2,6 +2,9 @@
 import { emit } from "./store-open.js";
 
 const FORM_LOCK = "spanledger-field-form";
+// Where the browser wakes a worker when signal is back, the worker sends by itself, for which it must be a module.
+const SENDS = ["/field-worker.js?sends", "module"];
+const OPENS = ["/field-worker.js", "classic"];
 let registration = null;
 let isAsked = false;
 let letGo = null;
@@ -16,7 +19,7 @@ export async function startWorker() {
   });
   navigator.serviceWorker.addEventListener("message", (event) => { if (event.data === "send") { emit("field:signal"); } });
   try {
-    registration = await navigator.serviceWorker.register("/field-worker.js", { scope: "/field/", updateViaCache: "none" });
+    registration = await register(globalThis.SyncManager ? SENDS : OPENS).catch(() => register(OPENS));
   } catch {
     return navigator.serviceWorker.controller ? "" : "The app could not be kept on this device yet: open it once more with a signal before you leave.";
   }
@@ -24,6 +27,10 @@ export async function startWorker() {
   watch(registration.installing);
   if (isWaiting()) { emit("field:newer"); }
   return "";
+}
+
+function register([address, type]) {
+  return navigator.serviceWorker.register(address, { scope: "/field/", type, updateViaCache: "none" });
 }
 
 function watch(worker) {
@@ -60,4 +67,6 @@ export async function takeNewer() {
 }
 
 /** Ask the browser to wake the sending when there is signal again, where it can. */
-export async function askWake() { try { await registration?.sync?.register("send"); } catch { /* not allowed: timers do it */ } }
+export async function askWake() {
+  try { await (registration || globalThis.registration)?.sync?.register("send"); } catch { /* not allowed: timers do it */ }
+}

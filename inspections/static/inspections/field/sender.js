@@ -24,7 +24,7 @@ export function isSending() { return running !== null; }
 
 function tell(state, words) { told = { state, words }; emit("field:state"); }
 
-/** The work whose form is open in this window stays on the device even when all of it has arrived. */
+/** The work whose form is open in this window stays on the device even when all of it has arrived; "all" keeps every one. */
 export function keepOnDevice(identity) { openWork = identity; if (!identity) { return tidy(); } return Promise.resolve(); }
 
 /** Send everything that is ready. Resolves when this round is over, whatever came of it; never rejects. */
@@ -119,6 +119,7 @@ function isDue(work, answered, person) {
 
 /** Take off the device what the office has whole: its record named back and every photograph. */
 async function tidy() {
+  if (openWork === "all") { return; }
   for (const work of await allWorks()) {
     if (work.state !== "filed" || work.identity === openWork || !isOver(work)) { continue; }
     const photos = await photosOf(work.identity);

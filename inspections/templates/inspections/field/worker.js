@@ -1,7 +1,10 @@
 // Opens the app where there is no signal. It keeps the shell and the app's files, and nothing of any person:
 // packs and works live in the store of the page, answers of the office are never kept here.
-"use strict";
-const VERSION = "{{ version|escapejs }}";
+{% if sends %}import { sendAll, sendingState } from "{{ sender }}";
+{% else %}"use strict";
+const sendAll = null;
+{% endif %}const VERSION = "{{ version|escapejs }}";
+self.FIELD_VERSION = VERSION;
 const FILES = [{% for each in files %}"{{ each|escapejs }}", {% endfor %}];
 const PREFIX = "spanledger-field-";
 const CACHE = PREFIX + VERSION;
@@ -48,9 +51,14 @@ self.addEventListener("message", (event) => {
   if (event.data === "version" && event.ports[0]) { event.ports[0].postMessage(VERSION); }
 });
 
-// Where the browser offers it: signal is back, so the open windows send.
+// Where the browser offers it: signal is back. An open window sends; where none is open, this worker does.
 self.addEventListener("sync", (event) => {
   event.waitUntil((async () => {
-    for (const client of await self.clients.matchAll({ type: "window" })) { client.postMessage("send"); }
+    const windows = await self.clients.matchAll({ type: "window" });
+    for (const client of windows) { client.postMessage("send"); }
+    if (windows.length || !sendAll) { return; }
+    await sendAll({ reason: "online" });
+    // The browser tries again later, by its own waits, only where it is told that this failed.
+    if (sendingState().state === "waiting") { throw new Error("not sent yet"); }
   })());
 });

@@ -16,7 +16,7 @@ export async function deviceId() {
 /** What every record of this device says of the device and its app. */
 export async function aboutDevice() {
   const table = await setting("table");
-  return { device: await deviceId(), app_version: document.body.dataset.version || "", table_version: table?.version ?? "" };
+  return { device: await deviceId(), app_version: globalThis.document?.body.dataset.version || globalThis.FIELD_VERSION || "", table_version: table?.version ?? "" };
 }
 
 function photoLine({ identity, sha256, size_bytes, caption, taken_at, lon, lat, finding }) {
