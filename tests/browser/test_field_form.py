@@ -8,21 +8,22 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from PIL import Image
 
+from .conftest import Watched
+
 pytestmark = pytest.mark.browser
 
 PHONE = {"width": 390, "height": 844}
 BARS = "LK-039"  # a stress-laminated span of the demonstration county, with bars, last time's findings and ratings
 
-TAKE_ALONG = """async ([number, alter]) => {
+TAKE_ALONG = """async (number) => {
+  await navigator.serviceWorker.ready;
   const store = await import("/static/inspections/field/store.js");
   const offers = await (await fetch("/field/packs/")).json();
   const { id } = offers.structures.find((each) => each.number === number);
-  const pack = await (await fetch(`/field/packs/${id}/`)).json();
-  Object.assign(pack, alter(pack) || {});
-  await store.putPack(pack, []);
   await store.setSetting("table", await (await fetch("/field/table/")).json());
-  return pack;
+  return (await fetch(`/field/packs/${id}/`)).json();
 }"""
+PUT_PACK = """async (pack) => (await import("/static/inspections/field/store.js")).putPack(pack, [])"""
 # Read past the app's own modules, so that what is compared is what the browser has on its disk.
 ON_DISK = """(name) => new Promise((give, refuse) => {
   const asked = indexedDB.open("spanledger-field");
@@ -37,50 +38,58 @@ ON_DISK = """(name) => new Promise((give, refuse) => {
 class Field:
     """One inspector's telephone with one structure's pack on it, away from any signal."""
 
-    def __init__(self, watched, alter: str = "() => null"):
+    def __init__(self, watched):
         self.watched, self.page = watched, watched.page
         watched.go("/field/")
-        self.page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
-        take = TAKE_ALONG.replace("alter(pack)", f"({alter})(pack)")
-        self.pack = self.page.evaluate(take, [BARS, None])
-        self.at(f"#/start/{self.pack['structure']['id']}")
-        self.page.get_by_role("heading", name="Begin an inspection").wait_for()
+        self.pack = self.page.evaluate(TAKE_ALONG, BARS)
+        self.structure = self.pack["structure"]["id"]
         watched.context.set_offline(True)
+
+    def opened(self, **other) -> "Field":
+        """The app closed and opened again at the structure, its pack with `other` in place of what it held."""
+        self.page.set_viewport_size(PHONE)
+        self.page.evaluate(PUT_PACK, {**self.pack, **other})
+        self.watched.go("/field/")
+        self.at(f"#/start/{self.structure}")
+        self.page.get_by_role("heading", name="Begin an inspection").wait_for()
+        return self
 
     def at(self, address: str) -> None:
         self.page.evaluate("(address) => { location.hash = address; }", address)
 
-    def begin(self, kind: str = "Routine"):
+    def begin(self, kind: str = "Routine") -> None:
         self.page.get_by_role("button", name=kind, exact=True).click()
         self.page.locator("#finish").wait_for()
 
     def saved(self) -> None:
         self.page.get_by_text("Saved on this device").wait_for()
 
-    def works(self) -> list[dict]:
-        return self.page.evaluate(ON_DISK, "works")
+    def kept(self) -> dict:
+        """The work that is open now, as it stands on the disk."""
+        identity = self.page.url.rpartition("/")[2]
+        return next(work for work in self.page.evaluate(ON_DISK, "works") if work["identity"] == identity)
 
     def work(self) -> dict:
         self.page.wait_for_timeout(500)
         self.saved()
-        return self.works()[-1]
+        return self.kept()
 
-    def close(self) -> None:
-        self.watched.context.set_offline(False)
-        self.watched.troubles[:] = [t for t in self.watched.troubles if "ERR_INTERNET_DISCONNECTED" not in t]
+    def critical(self) -> dict:
+        return next(work for work in self.page.evaluate(ON_DISK, "works") if work["kind"] == "critical")
+
+
+@pytest.fixture(scope="module")
+def telephone(browser, site):
+    watched = Watched(browser, site, "inspector", **PHONE)
+    yield Field(watched)
+    watched.context.set_offline(False)
+    watched.troubles[:] = [each for each in watched.troubles if "ERR_INTERNET_DISCONNECTED" not in each]
+    watched.close()
 
 
 @pytest.fixture
-def field(window):
-    opened = []
-
-    def open_for(**more) -> Field:
-        opened.append(Field(window("inspector", **PHONE), **more))
-        return opened[-1]
-
-    yield open_for
-    for each in opened:
-        each.close()
+def field(telephone):
+    return telephone.opened
 
 
 def press(drawing, shape) -> None:
@@ -189,10 +198,10 @@ def hand_in_unfinished(phone) -> None:
     page = phone.page
     page.get_by_role("button", name="Hand in", exact=True).click()
     assert "draft" in page.locator("#finish [role=alert]").inner_text()
-    assert phone.works()[-1]["state"] == "open"
+    assert phone.kept()["state"] == "open"
     page.get_by_role("button", name="Hand in all the same").click()
     page.get_by_role("heading", name="Handed in").wait_for()
-    work = phone.works()[-1]
+    work = phone.kept()
     assert work["state"] == "ready" and work["body"]["inspection"]["submit"] is True
 
 
@@ -242,8 +251,7 @@ def test_a_photograph_is_made_smaller_and_loses_what_the_camera_wrote(field):
 
 
 def test_a_critical_finding_takes_two_presses_and_says_first_whom_to_call(field):
-    contacts = '() => ({ contacts: [{ role: "sheriff", name: "Sheriff", phone: "555-0100", note: "" }] })'
-    phone = field(alter=contacts)
+    phone = field(contacts=[{"role": "sheriff", "name": "Sheriff", "phone": "555-0100", "note": ""}])
     page = phone.page
     phone.begin()
     page.get_by_role("link", name="Critical finding: call now").click()
@@ -253,7 +261,7 @@ def test_a_critical_finding_takes_two_presses_and_says_first_whom_to_call(field)
     assert said == sorted(said) and said[-1] < orders.index("Bridge closed")
     page.get_by_role("button", name="Bridge closed, whole or in part").click()
     page.get_by_text("Recorded").first.wait_for()
-    work = next(work for work in phone.works() if work["kind"] == "critical")
+    work = phone.critical()
     critical = work["body"]["critical"]
     assert (work["state"], critical["kind"], work["number"]) == ("ready", "closure", BARS)
     assert critical["identity"] == work["identity"] and critical["words"] and critical["found_at"]
@@ -261,7 +269,7 @@ def test_a_critical_finding_takes_two_presses_and_says_first_whom_to_call(field)
     page.get_by_role("button", name="Told the sheriff now").click()
     page.locator(".critical [name=words]").fill("Stringer 4 broken through.")
     page.wait_for_timeout(3000)
-    work = next(work for work in phone.works() if work["kind"] == "critical")
+    work = phone.critical()
     assert work["body"]["critical"]["words"] == "Stringer 4 broken through."
     assert [notice["role"] for notice in work["body"]["critical"]["notices"]] == ["sheriff"]
 
@@ -285,7 +293,7 @@ SENT_BACK = {
 
 
 def test_what_was_sent_back_comes_first_as_a_short_form(field):
-    phone = field(alter=f"() => ({{ drafts: [{json.dumps(SENT_BACK)}] }})")
+    phone = field(drafts=[SENT_BACK])
     page = phone.page
     page.get_by_role("button", name="Go on with it").click()
     page.locator("#asked").wait_for()
@@ -341,6 +349,31 @@ def test_typing_does_not_wait_for_a_slow_store(field):
     assert phone.work()["body"]["inspection"]["notes"] == words
 
 
+FULL_STORE = """() => {
+  const put = IDBObjectStore.prototype.put;
+  IDBObjectStore.prototype.put = function (...given) {
+    const asked = put.apply(this, given);
+    this.transaction.abort();
+    return asked;
+  };
+  window.makeRoom = () => { IDBObjectStore.prototype.put = put; };
+}"""
+
+
+def test_a_store_without_room_is_said_at_once_and_tried_again(field):
+    phone = field()
+    page = phone.page
+    phone.begin()
+    phone.saved()
+    page.evaluate(FULL_STORE)
+    page.locator("#visit [name=team]").fill("Oakes and Sorrel")
+    page.locator("#actions [role=alert]", has_text="NOT SAVED").wait_for()
+    assert page.locator("#visit [name=team]").input_value() == "Oakes and Sorrel"
+    page.evaluate("() => window.makeRoom()")
+    phone.saved()
+    assert phone.work()["body"]["inspection"]["team"] == "Oakes and Sorrel"
+
+
 def test_the_form_can_be_used_by_everybody(field):
     phone = field()
     page = phone.page
@@ -348,7 +381,7 @@ def test_the_form_can_be_used_by_everybody(field):
     start_finding(page, "check")
     # Contrast of 7:1 as well (WCAG 2.2, 1.4.6), because it is read in sunlight.
     strict = {"rules": {"color-contrast-enhanced": {"enabled": True}}}
-    found = [Axe().run(page, options=strict)]
+    found = [Axe().run(page, context="main", options=strict)]
     # By keyboard alone: the place by arrow keys, the way on by Tab.
     elevation = page.locator("#findings .is-open .drawing-box").first
     elevation.focus()
@@ -360,9 +393,10 @@ def test_the_form_can_be_used_by_everybody(field):
       .filter((each) => each.offsetParent).map((each) => each.getBoundingClientRect())
       .filter((box) => box.width < 48 || box.height < 48).length""")
     assert small == 0
-    phone.at(f"#/critical/{phone.pack['structure']['id']}")
+    work = f"#{page.url.partition('#')[2]}"
+    phone.at(f"#/critical/{phone.structure}")
     page.locator(".critical").wait_for()
-    found.append(Axe().run(page, options=strict))
+    found.append(Axe().run(page, context="main", options=strict))
     serious = [
         (fault["id"], node["html"][:200])
         for each in found
@@ -373,7 +407,7 @@ def test_the_form_can_be_used_by_everybody(field):
     assert serious == []
     # 320 px with text twice as large (WCAG 2.2, 1.4.4 and 1.4.10): nothing is cut off to the side.
     page.set_viewport_size({"width": 320, "height": 640})
-    phone.at(f"#/work/{phone.works()[0]['identity']}")
+    phone.at(work)
     page.locator("#finish").wait_for()
     page.evaluate("() => document.documentElement.style.setProperty('font-size', '200%')")
     assert page.evaluate("() => document.documentElement.scrollWidth") <= 320
