@@ -85,7 +85,7 @@ def register() -> None:
     add_door(
         Door(
             order=32,
-            label="From the field",
+            label="Held from field",
             url_name="inspections:field_held",
             permit=Permit.SETTLE_RECEIPTS,
             count=field_held.held_count,
