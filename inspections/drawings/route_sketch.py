@@ -75,7 +75,17 @@ def route_sketch(stops: list[SketchStop], *, key: str) -> str:
         ink.dot(x, y, 3.2, kind="place", fill=INK, stroke=INK)
         ink.dot(bx, by, BUBBLE, kind="stop", fill=PAPER, stroke=BLUE, stroke_width=2)
         ink.text(bx, by + 5, str(stop.number), anchor="middle", bold=True, size=14.0)
-        ink.text(bx + BUBBLE + 4, by + 4, stop.number_words, kind="structure-number", size=11.0)
+        # A rim of paper keeps the words readable where a line runs under them.
+        ink.text(
+            bx + BUBBLE + 4,
+            by + 5,
+            stop.number_words,
+            kind="structure-number",
+            size=13.0,
+            stroke=PAPER,
+            stroke_width=4,
+            paint_order="stroke",
+        )
     _north(ink)
     _scale(ink, frame)
     return ink.svg()

@@ -5,15 +5,26 @@ from collections import Counter
 
 from inspections.models import (
     BarForecast,
+    FieldStop,
     Finding,
     Inspection,
     LoggedPull,
+    QualityCheck,
     Rating,
     Recommendation,
     Reminder,
     StressingDay,
 )
-from inventory.models import DeliveredBeam, Jack, MemberGroup, Posting, SettingStep, Structure, SurfacingLayer
+from inventory.models import (
+    DeliveredBeam,
+    Jack,
+    MemberGroup,
+    Posting,
+    Qualification,
+    SettingStep,
+    Structure,
+    SurfacingLayer,
+)
 
 
 def all_seen() -> Counter[str]:
@@ -35,6 +46,9 @@ def all_seen() -> Counter[str]:
         (LoggedPull, ("day__structure__number", "pull_number", "bar_index", "gauge_psi", "elongation_in", "state")),
         (BarForecast, ("structure__number", "level", "recommended_on", "need_reached_early_on", "posting_horizon_on")),
         (Reminder, ("structure__number", "kind", "due_on", "state", "reason")),
+        (Qualification, ("person__username", "kind", "held_since", "expires_on", "refreshed_on")),
+        (FieldStop, ("structure__number", "kind", "order", "day__on", "day__leader__username", "day__override_reason")),
+        (QualityCheck, ("inspection__structure__number", "inspection__field_completed_on", "sample__seed", "state")),
     ):
         seen.update(f"{model.__name__}: {json.dumps(row, default=str)}" for row in model.objects.values_list(*fields))
     return seen
