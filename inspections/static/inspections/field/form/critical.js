@@ -149,8 +149,7 @@ class CriticalPage {
       this.timer = setTimeout(() => this.keep(), 2000);
       return;
     }
-    const offline = navigator.onLine === false;
-    this.say(`✓ Recorded ${clockWords(now())} and kept on this device. ${offline ? "There is no signal: it is sent first as soon as there is. The calls do not wait." : "It is sent before everything else."}`);
+    this.say(`✓ Recorded ${clockWords(now())} and kept on this device. It is sent before everything else, as soon as there is a signal. The calls do not wait for it.`);
     Promise.resolve(sendAll({ reason: "critical" })).catch(() => {});
   }
 

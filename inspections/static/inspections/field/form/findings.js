@@ -88,7 +88,7 @@ function summary(sheet, finding, line) {
   const words = [placeWords(sheet, finding), sizeWords(finding), finding.note].filter(Boolean).join(". ");
   const photos = sheet.photosFor(finding.identity).length;
   fill(line, h("span", {}, words || "nothing entered yet"), photos ? h("span", { class: "tag" }, `${photos} ${photos === 1 ? "photo" : "photos"}`) : null,
-    lacking ? h("strong", { class: "lacking" }, `▲ ${lacking} still missing`) : h("span", { class: "whole" }, "✓ whole"),
+    lacking ? h("strong", { class: "lacking" }, `▲ ${lacking} still missing`) : sheet.table ? h("span", { class: "whole" }, "✓ whole") : null,
     sheet.isGrave(finding) ? h("strong", { class: "lacking" }, "■ grave: call") : null);
 }
 

@@ -77,7 +77,7 @@ export function finishPart(sheet, handIn) {
     const asked = points.filter((point) => point.isQuestion);
     const lines = (rows) => h("ul", { class: "open-points" }, rows.map(({ words, go }) => h("li", {}, h("button", { type: "button", class: "second jump", onclick: go }, words))));
     fill(list,
-      lacking.length ? [h("h3", {}, `▲ Still missing: ${lacking.length}`), lines(lacking)] : h("p", { class: "still is-whole" }, "✓ Nothing is missing."),
+      lacking.length ? [h("h3", {}, `▲ Still missing: ${lacking.length}`), lines(lacking)] : h("p", { class: "still is-whole" }, sheet.table ? "✓ Nothing is missing." : "The evidence table is not on this device: only the office can say what is missing."),
       asked.length ? [h("h3", {}, `Asked, not answered: ${asked.length}`), lines(asked)] : null);
     sheet.emit("points", { missing: lacking.length, asked: asked.length });
   };
