@@ -83,7 +83,7 @@ def _words_of(data: Mapping, finding: str) -> str:
 
 def _asking(field: str, words: str) -> str:
     label = READINGS[field].label if field in READINGS else field.replace("_", " ")
-    return f"Give {label}: {words}" if words else f"Give {label}."
+    return f"Give {label}: {words.rstrip('.')}." if words else f"Give {label}."
 
 
 class AskedSheet:

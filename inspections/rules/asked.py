@@ -108,11 +108,14 @@ def _key(row: Mapping) -> tuple[str, str, str]:
     return str(row.get("finding") or ""), field, "" if field else words
 
 
+def _ended(words: str) -> str:
+    return words if words.endswith((".", "?", "!")) else f"{words}."
+
+
 def asked_faults(asked: Sequence[Mapping], named: Callable[[Mapping], str]) -> list[str]:
     """A sentence for every row that is neither answered nor answered in words; `named` says of what it is asked."""
     return [
-        f"Asked for when it was sent back, and still open: {named(row)}{row['words']} Give it, or say why it cannot be "
-        "given."
+        f"Asked for when it was sent back, and still open: {named(row)}{_ended(row['words'])} Give it, or say why not."
         for row in asked
         if not row.get("answered")
     ]

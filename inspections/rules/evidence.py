@@ -11,12 +11,9 @@ from inspections.vocabulary.findings import Face, FindingKind
 
 from .evidence_kinds import EVERY, EVIDENCE
 from .evidence_readings import READINGS
-from .evidence_terms import Asks, Evidence, Needs, holds, in_figures, is_given, number, other_of
+from .evidence_terms import BEYOND_FT, Asks, Evidence, Needs, holds, in_figures, is_given, number, other_of
 
 __all__ = ["EVIDENCE", "READINGS", "element_faults", "evidence_faults", "missing_from", "range_faults"]
-
-BEYOND_FT = 1.0
-"""A place may be this far past the end of the span: bearings are wide and tapes slack [model]."""
 
 
 @dataclass(frozen=True, kw_only=True)

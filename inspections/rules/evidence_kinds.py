@@ -6,7 +6,7 @@ practice, no source. Other limits of the questions are a model. Timber and the r
 
 from inspections.vocabulary.findings import FindingGroup, FindingKind, ForceMethod
 
-from .evidence_terms import Asks, Evidence, Needs, When, photo_wanted
+from .evidence_terms import BEYOND_FT, Asks, Evidence, Needs, When, photo_wanted
 from .evidence_timber import INSTRUMENT, TIMBER
 from .gauge import JUMP_RATIO
 from .grave import STEP_IN
@@ -18,7 +18,11 @@ EVERY = Evidence(
     questions=(
         Asks(
             field="station_ft",
-            when=(When("station_ft", "over", 1.0, of="span.length_ft"),),
+            # Farther than the slack at the bearing is no question but a fault.
+            when=(
+                When("station_ft", "over", 1.0, of="span.length_ft"),
+                When("station_ft", "under", 1.0, of="span.length_ft", more=-BEYOND_FT),
+            ),
             words="{value} ft is past the end of the span of {other} ft: stations run from the first bearing of this "
             "span.",
         ),

@@ -23,10 +23,10 @@ from inspections.vocabulary.findings import (
 )
 
 from .completeness import FULL_KINDS
-from .evidence import BEYOND_FT, LEAST_TOLERANCE, TOLERANCE
+from .evidence import LEAST_TOLERANCE, TOLERANCE
 from .evidence_kinds import EVERY, EVIDENCE
 from .evidence_readings import READINGS
-from .evidence_terms import Evidence
+from .evidence_terms import BEYOND_FT, Evidence
 from .grave import BEFORE_RECORDING
 from .measured_sizes import NEXT, SIDE_BY_SIDE, SLACK_IN
 

@@ -24,6 +24,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import floor, isfinite
 
+BEYOND_FT = 1.0
+"""A place may be this far past the end of the span: bearings are wide and tapes slack [model]."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Reading:

@@ -66,7 +66,7 @@ def enter_inspection(inspector) -> None:
     )
     keep_picture(page, "entry", full_page=False)
     page.get_by_role("button", name="Save and submit").click()
-    page.wait_for_selector("text=/awaiting review/i", timeout=60_000)
+    page.wait_for_selector("text=/awaiting review/i", timeout=240_000)
 
     open_structure(inspector)
     assert "What it can carry" in page.content()

@@ -105,8 +105,8 @@ def test_send_back_with_ticks_and_words(desk, judged):
     judged.refresh_from_db()
     assert judged.state == "sent_back" and judged.review_reason == "3 things are asked for."
     assert [(row["field"], row["words"]) for row in judged.asked] == [
-        ("depth_in", "Give the depth: at both ends"),
-        ("photo", "Give a photograph: at both ends"),
+        ("depth_in", "Give the depth: at both ends."),
+        ("photo", "Give a photograph: at both ends."),
         ("", "Was the water high?"),
     ]
 
