@@ -6,7 +6,6 @@ learns whether its copy is still right without fetching it again.
 
 import hashlib
 import json
-from dataclasses import replace
 from datetime import date, datetime
 
 from inspections.assembly.inspection_content import content_of, element_content, finding_content, plain
@@ -15,18 +14,14 @@ from inspections.queries import field_pack as rows
 from inspections.queries.bar_reading import bars_before
 from inspections.queries.findings import last_elements
 from inspections.queries.inspections import component_rating, received_inspections, standing_findings
-from inspections.rules.clocks.terms import day
 from inspections.vocabulary.findings import FindingKind, InspectionKind, VisitCause
 from inspections.vocabulary.states import InspectionState
-from inventory.drawings.elevation import elevation
-from inventory.drawings.from_rows import shape_of
-from inventory.drawings.section import cross_section
-from inventory.drawings.shapes import StructureShape
-from inventory.models import Posting, Span, Structure
-from inventory.pages import marks_of
-from inventory.vocabulary.structures import MemberRole, SignState, System
+from inventory.models import Posting, Structure
+from inventory.queries.qualifications import leaders_on
+from inventory.vocabulary.structures import SignState, System
 
 from .field_pack_sources import brought_by_others
+from .field_pack_spans import span_parts
 from .findings import finding_line
 
 PACK_FORMAT = 1
@@ -39,7 +34,7 @@ def pack_of(structure: Structure, *, as_of: date, made_at: datetime, table_versi
     pack = {
         "pack": PACK_FORMAT,
         "structure": _structure(structure),
-        "spans": _spans(structure, before, as_of),
+        "spans": span_parts(structure, before),
         "findings": [_finding(row) for row in standing_findings(structure)],
         "elements": _elements(structure),
         "ratings": _ratings(structure, as_of),
@@ -117,69 +112,6 @@ def _structure(structure: Structure) -> dict:
         "over_water": structure.over_water,
         "revision": structure.revision,
         "agency": structure.agency_id,
-    }
-
-
-def _spans(structure: Structure, before, as_of: date) -> list[dict]:
-    marks = marks_of(structure)
-    shape = shape_of(structure, bar_states=marks.bar_states)
-    shapes = {span.index: span for span in shape.spans}
-    found = []
-    for span in structure.spans.all():
-        alone = replace(shape, key=f"{shape.key}-{span.index}", spans=(shapes[span.index],))
-        here = tuple(mark for mark in marks.findings if mark.span_index == span.index)
-        found.append(
-            {
-                "index": span.index,
-                "length_ft": span.length_ft,
-                "width_ft": structure.deck_width_ft,
-                "members": _members(span),
-                "bars": [_bar(bar, before) for bar in before.bars if bar.system.span_id == span.pk],
-                "elevation": elevation(_titled(alone, span, len(shapes)), marks=here),
-                "section": cross_section(_titled(alone, span, len(shapes)), span_index=span.index),
-            }
-        )
-    return found
-
-
-def _titled(shape: StructureShape, span: Span, count: int) -> StructureShape:
-    return shape if count == 1 else replace(shape, title=f"{shape.title}, span {span.index}")
-
-
-def _members(span: Span) -> list[dict]:
-    return [
-        {
-            "id": group.pk,
-            "role": group.role,
-            "name": f"{group.label} {group}".strip(),
-            "role_words": MemberRole.label_of(group.role),
-            "count": group.count,
-            "width_in": group.width_in,
-            "depth_in": group.depth_in,
-            "spacing_ft": group.spacing_ft,
-            "first_offset_ft": group.first_offset_ft,
-            "material": " ".join(part for part in (group.species, group.grade) if part),
-        }
-        for group in span.members.all()
-    ]
-
-
-def _bar(bar, before) -> dict:
-    known, why = before.known[bar.pk], before.aside.get(bar.pk, "")
-    return {
-        "id": bar.pk,
-        "position": bar.number,
-        "name": str(bar),
-        "level": bar.level,
-        "station_ft": bar.station_ft,
-        "last_force_lb": known.last_lb,
-        "last_on": plain(known.last_on),
-        "design_lb": known.design_lb,
-        "net_area_in2": known.net_area_in2,
-        "tensile_psi": known.tensile_psi,
-        "asked_for": bar.pk in before.suggested,
-        "is_usable": not why,
-        "why_not": why,
     }
 
 
@@ -265,18 +197,18 @@ def _jack(jack, before, as_of: date) -> dict:
 
 
 def _leaders(structure: Structure, as_of: date) -> list[dict]:
-    found: dict[int, dict] = {}
-    for row in rows.leaders_of(structure):
-        lapsed = row.expires_on is not None and row.expires_on < as_of
-        held = found.get(row.person_id)
-        if held is None or held["lapsed"]:
-            found[row.person_id] = {
-                "id": row.person_id,
-                "name": str(row.person),
-                "qualified_until": plain(row.expires_on),
-                "lapsed": lapsed,
-            }
-    return list(found.values())
+    """Everyone who may be on site as leader, with the registry's answer for today."""
+    return [
+        {
+            "id": person.pk,
+            "name": str(person),
+            "qualified_until": plain(answer.until),
+            "may_lead": answer.may,
+            "lapsed": not answer.may,
+            "words": answer.words,
+        }
+        for person, answer in leaders_on(structure.agency, as_of)
+    ]
 
 
 def _visits(structure: Structure) -> list[dict]:
@@ -317,11 +249,8 @@ def _missing(structure: Structure, pack: dict) -> list[str]:
         for jack in pack["jacks"]
         if any(span["bars"] for span in pack["spans"]) and not _calibrated(jack)
     ]
-    said += [
-        f"{leader['name']} is not qualified to lead a team since {day(date.fromisoformat(leader['qualified_until']))}."
-        for leader in pack["leaders"]
-        if leader["lapsed"]
-    ]
+    if not any(leader["may_lead"] for leader in pack["leaders"]):
+        said.append("By the registry nobody of the agency may lead a team today: ask the office before you leave.")
     return said
 
 

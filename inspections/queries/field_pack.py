@@ -15,10 +15,9 @@ from inspections.models import (
     Reminder,
 )
 from inspections.vocabulary.states import InspectionState, ReminderKind, VisitState
-from inventory.models import Document, EmergencyContact, Jack, Person, Qualification, Structure
+from inventory.models import Document, EmergencyContact, Jack, Person, Structure
 from inventory.queries.people import agencies_of
 from inventory.queries.structures import structures_for
-from inventory.vocabulary.people import QualificationKind
 from inventory.vocabulary.structures import Status
 
 from .findings import HANDED_IN
@@ -38,7 +37,6 @@ DUE_IN_THE_FIELD = (
     ReminderKind.BAR_CHECK,
     ReminderKind.SIGN,
 )
-LEADER_KINDS = (QualificationKind.TEAM_LEADER, QualificationKind.PROGRAM_MANAGER)
 EDITABLE = (InspectionState.DRAFT, InspectionState.SENT_BACK)
 
 
@@ -78,17 +76,6 @@ def contacts_of(agency_id: int) -> list[EmergencyContact]:
 
 def jacks_of(structure: Structure) -> list[Jack]:
     return list(Jack.objects.filter(agency=structure.agency, retired_on__isnull=True).order_by("name", "pk"))
-
-
-def leaders_of(structure: Structure) -> list[Qualification]:
-    """Qualifications as leader of the agency's people who may sign in, the newest of each kind; lapsed ones too."""
-    return list(
-        Qualification.objects.filter(
-            agency=structure.agency, kind__in=LEADER_KINDS, withdrawn_on__isnull=True, person__is_active=True
-        )
-        .select_related("person")
-        .order_by("person__last_name", "person__first_name", "person__username", "-expires_on")
-    )
 
 
 def drafts_of(structure: Structure) -> list[Inspection]:
