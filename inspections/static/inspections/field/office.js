@@ -132,6 +132,19 @@ export async function whoami() {
   return answer.body;
 }
 
+/** Sign out at the office; throws Unreachable where there is no way to it. */
+export async function signOut() {
+  await whoami();
+  const cut = AbortSignal.timeout ? AbortSignal.timeout(WAIT_MS) : undefined;
+  try {
+    await fetch("/sign-out/", { method: "POST", headers: { "X-CSRFToken": token }, credentials: "same-origin", redirect: "manual", signal: cut });
+  } catch {
+    throw new Unreachable("No way to the office just now: you are still signed in.");
+  }
+  token = "";
+  note("signed_out");
+}
+
 /** Whom to call, of all agencies of the person, as last heard: [{role, name, phone, note}]. */
 export async function contacts() {
   return ((await setting("agencies")) || []).flatMap((agency) => agency.contacts || []);

@@ -1,5 +1,6 @@
 // The first page: works in hand, and the structures taken along.
 import { clockWords, now } from "../clock.js";
+import { SIGN_IN, SignedOut, signOut } from "../office.js";
 import { lacking } from "../packing.js";
 import { allPacks, allWorks, photosOf, removePack, setting } from "../store.js";
 import { button, fill, h, link, sentences, setActions } from "./dom.js";
@@ -23,6 +24,7 @@ export async function listPage(container) {
     others.length ? othersCard(others) : null,
     h("h2", {}, "This device"),
     sentences(storage.sentences),
+    person ? signOutPart(mine, works) : null,
   );
   setActions(link("Take along", "#/pack"), link("Critical finding", "#/critical/", { class: "grave" }));
 }
@@ -50,6 +52,22 @@ function packCard(pack, works) {
     sentences(sentBack.map((draft) => (draft.state === "sent_back" ? `Sent back: ${draft.review_reason || "see what is asked"}` : "A draft stands at the office"))),
     h("p", { class: "quiet" }, `${sizeWords(kept.bytes || 0)}, taken ${ageWords(kept.at, now())}.${isOld ? " Older than a week: take it along anew." : ""}${lacking(pack).length ? ` ${lacking(pack).length} things missing.` : ""}`),
     h("p", { class: "row" }, link("Inspect", `#/start/${structure.id}`), link("Critical finding", `#/critical/${structure.id}`, { class: "second" })));
+}
+
+function signOutPart(packs, works) {
+  const told = h("p", { role: "status" });
+  const leave = button("Sign out of this device", async () => {
+    const kept = works.length ? " Records stay on this device under your name until they are sent." : "";
+    if (!window.confirm(`Sign out and delete what you took along?${kept}`)) { return; }
+    try {
+      await signOut();
+    } catch (error) {
+      if (!(error instanceof SignedOut)) { told.textContent = error.message; return; }
+    }
+    for (const pack of packs) { await removePack(pack.structure.id); }
+    window.location.assign(SIGN_IN);
+  }, { class: "second" });
+  return [h("p", { class: "row" }, leave), told];
 }
 
 function othersCard(packs) {
