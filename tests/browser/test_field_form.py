@@ -349,6 +349,36 @@ def test_typing_does_not_wait_for_a_slow_store(field):
     assert phone.work()["body"]["inspection"]["notes"] == words
 
 
+def test_a_second_tap_of_a_glove_takes_nothing_back(field):
+    phone = field()
+    page = phone.page
+    phone.begin()
+    deck = page.locator("#rating-deck")
+    deck.locator(".pick", has_text="5").dblclick()
+    page.locator("#last-time").get_by_role("button", name="Grown").first.dblclick()
+    body = phone.work()["body"]
+    assert body["inspection"]["deck_rating"] == "5" and deck.get_by_label("5 Fair").is_checked()
+    assert [finding["change"] for finding in body["findings"]] == ["grown"]
+    # Nothing has been measured yet, and the form asks for it.
+    page.locator("#last-time").get_by_text("every size is as last time").wait_for()
+
+    # An answer taken back on purpose and given again is the same finding, with what was typed in it.
+    page.locator("#last-time [name=note]").fill("Measured on both faces")
+    page.wait_for_timeout(800)
+    grown = page.locator("#last-time").get_by_role("button", name="Grown").first
+    grown.click()
+    assert phone.work()["body"]["findings"] == []
+    page.wait_for_timeout(800)
+    grown.click()
+    (again,) = phone.work()["body"]["findings"]
+    assert (again["identity"], again["note"]) == (body["findings"][0]["identity"], "Measured on both faces")
+
+    page.get_by_role("button", name="Hand in", exact=True).click()
+    page.get_by_role("button", name="Hand in all the same").dblclick()
+    page.get_by_role("heading", name="Handed in").wait_for()
+    assert phone.kept()["state"] == "ready"
+
+
 FULL_STORE = """() => {
   const put = IDBObjectStore.prototype.put;
   IDBObjectStore.prototype.put = function (...given) {

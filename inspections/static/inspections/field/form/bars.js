@@ -95,7 +95,8 @@ function barCard(sheet, bar, { place, next, previous, heard }) {
     box?.refresh();
   };
   const settle = () => {
-    const isRead = typed.values.some((value) => value !== null) || draft.force_method === "hand_loose";
+    const isTyped = Object.keys(sheet.typed).some((key) => key.startsWith(draft.identity));
+    const isRead = isTyped || typed.values.some((value) => value !== null) || draft.force_method === "hand_loose";
     workOut(draft, typed, sheet.pack.jacks);
     if (isRead && !finding) {
       sheet.findings.push(finding = draft);

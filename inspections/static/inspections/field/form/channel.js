@@ -57,7 +57,7 @@ function survey(sheet, row, known, again) {
       onValue: (value, typed) => { sheet.keepTyped(`channel.${key(row)}.${place}.${at}`, typed); point[at] = value; look(); heard(); },
     });
     look();
-    const leave = button("✕", () => { row.points.splice(place, 1); heard(); draw(); }, "second");
+    const leave = button("✕", () => { row.points.splice(place, 1); sheet.forgetTyped(`channel.${key(row)}.`); heard(); draw(); }, "second");
     leave.setAttribute("aria-label", `Leave out point ${place + 1}`);
     return h("li", {}, h("div", { class: "sounding" }, number(0, "Station"), number(1, "Depth"), leave), beside);
   };
@@ -76,5 +76,5 @@ function survey(sheet, row, known, again) {
     isNew ? text("name", "Name of the section", 60) : null, isNew ? text("datum", "Depths are measured down from", 120) : h("p", {}, `Depths down from ${row.datum || "the datum"}.`),
     numberField({ name: "water_ft", label: "Water surface below the datum", unit: "ft", step: 0.5, value: row.water_ft, typed: sheet.typed[`channel.${key(row)}.water`], onValue: (value, typed) => { sheet.keepTyped(`channel.${key(row)}.water`, typed); row.water_ft = value; heard(); } }),
     points, h("p", { class: "acts" }, more), text("method", "How it was sounded", 40), text("note", "Note", 200),
-    h("p", { class: "acts" }, button("Leave this section out", () => { sheet.channel.splice(sheet.channel.indexOf(row), 1); heard(); again(); }, "second")));
+    h("p", { class: "acts" }, button("Leave this section out", () => { sheet.channel.splice(sheet.channel.indexOf(row), 1); sheet.forgetTyped(`channel.${key(row)}.`); heard(); again(); }, "second")));
 }

@@ -155,5 +155,5 @@ class CriticalPage {
 
   say(words) { fill(this.told, h("p", {}, words)); }
 
-  close() { if (this.timer) this.keep(); }
+  close() { return this.timer ? this.keep() : null; }
 }

@@ -49,9 +49,18 @@ function renamed(svg) {
   }
 }
 
+/** The notes under a drawing stand beside it in full size; only the drawing itself is made larger. */
+function notesTaken(svg, top, whole) {
+  const notes = [...svg.querySelectorAll("text.note")];
+  const words = notes.map((note) => note.textContent.trim()).join(" ");
+  const first = Math.min(...notes.map((note) => Number.parseFloat(note.getAttribute("y")) - 16));
+  for (const note of notes) note.remove();
+  return { words, height: notes.length && first > top ? first - top : whole };
+}
+
 /**
  * A drawing with a cross to place. `onPlace(ft, {member: {role, number}, bar: number})` hears a tap or an arrow key.
- * Gives {element, set(ft), mark([{ft, lengthFt, label, isGrave, isNow}])}, or null where the pack has no such drawing.
+ * Gives {element, words: what the drawing itself notes, set(ft), mark([{ft, lengthFt, label, isGrave, isNow}])}, or null where the pack has no such drawing.
  */
 export function placedDrawing({ text, scale, reachFt, label, from, onPlace }) {
   const svg = safeSvg(text);
@@ -59,7 +68,8 @@ export function placedDrawing({ text, scale, reachFt, label, from, onPlace }) {
   if (!svg || !measure) return null;
   renamed(svg);
   const { x0, perFt, reach } = measure;
-  const [, top, , height] = (svg.getAttribute("viewBox") || "0 0 760 300").split(/[\s,]+/).map(Number);
+  const [, top, , whole] = (svg.getAttribute("viewBox") || "0 0 760 300").split(/[\s,]+/).map(Number);
+  const { words, height } = notesTaken(svg, top, whole);
   svg.setAttribute("viewBox", `${x0 - MARGIN} ${top} ${reach * perFt + 2 * MARGIN} ${height}`);
   for (const name of ["width", "height", "role", "aria-labelledby"]) svg.removeAttribute(name);
   svg.setAttribute("aria-hidden", "true");
@@ -100,7 +110,7 @@ export function placedDrawing({ text, scale, reachFt, label, from, onPlace }) {
   }
   set(null);
   const mark = (all) => marks.replaceChildren(...all.map((one) => markOf(one, { x0, perFt, y: top + 26 })));
-  return { element: box, set, mark };
+  return { element: box, words, set, mark };
 }
 
 /** A triangle with the finding's number over its place; filled with a bar under it where it is grave, ringed where it is open now. */

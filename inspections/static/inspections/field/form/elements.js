@@ -79,6 +79,7 @@ function card(sheet, row, draw) {
   });
   const remove = () => {
     sheet.elements.splice(sheet.elements.indexOf(row), 1);
+    sheet.forgetTyped(`element.${row.number}.`);
     sheet.changed("elements");
     draw();
     sheet.say(`Element ${row.number} left out.`);

@@ -122,17 +122,22 @@ export function selectField({ name, label, choices, value, empty = "not given", 
   return field;
 }
 
+export const SECOND_TAP_MS = 700;
+
 /** Big buttons of which one is chosen; `[value, words, more words for readers]`. Pressing the chosen one clears it. */
 export function choiceField({ name, label, choices, value, need, help, tight, onValue }) {
   const group = newName(name);
   const set = h("fieldset", { class: tight ? "pick-set tight" : "pick-set", "data-field": name },
     h("legend", {}, label, need ? h("span", { class: "need" }, " · needed") : null));
   let chosen = value ?? "";
+  let since = 0;
+  const choose = (code) => { chosen = code; since = performance.now(); onValue(code); };
   const picks = choices.map(([code, words, more]) => {
     const input = h("input", {
       type: "radio", name: group, value: String(code), checked: String(code) === String(chosen),
-      onchange: () => { chosen = code; onValue(code); },
-      onclick: (event) => { if (event.detail > 0 && input.dataset.was === "1") clear(input); },
+      onchange: () => choose(code),
+      // A second tap of a glove is no wish to clear.
+      onclick: (event) => { if (event.detail > 0 && input.dataset.was === "1" && performance.now() - since > SECOND_TAP_MS) clear(input); },
       onkeydown: (event) => { if (event.key === "Delete" || event.key === "Backspace") clear(input); },
     });
     const pick = h("label", { class: "pick" }, input, h("span", {}, words, more ? h("span", { class: "visually-hidden" }, ` ${more}`) : null));

@@ -106,7 +106,13 @@ function kindChooser(sheet, choose, close) {
 /** Each span's elevation with the findings marked by their numbers; the list below says the same in words. */
 function overview(sheet, place) {
   const made = sheet.spans.map((span) => ({ span, drawing: placedDrawing({ text: span.elevation, scale: span.elevation_scale, reachFt: span.length_ft }) })).filter((one) => one.drawing);
-  fill(place, made.map(({ span, drawing }) => h("figure", { class: "overview" }, drawing.element,
-    h("figcaption", {}, `Span ${span.index}, ${span.length_ft} ft. Numbers are those of the list below.`))));
-  return { look: () => made.forEach(({ span, drawing }) => drawing.mark(marksOf(sheet, span.index, "station_ft"))) };
+  const figures = made.map(({ span, drawing }) => h("figure", { class: "overview" }, drawing.element,
+    h("figcaption", {}, `Span ${span.index}, ${span.length_ft} ft. Numbers are those of the list below. ${drawing.words}`)));
+  fill(place, figures);
+  const look = () => made.forEach(({ span, drawing }, number) => {
+    const marks = marksOf(sheet, span.index, "station_ft");
+    drawing.mark(marks);
+    figures[number].hidden = made.length > 1 && !marks.length;
+  });
+  return { look };
 }

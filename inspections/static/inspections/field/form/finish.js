@@ -10,6 +10,7 @@ import { barWords } from "./place.js";
 import { KIND, keyOf } from "./sheet.js";
 
 const GO_BY_WORDS = [["Give the day", "visit"], ["The field work", "visit"], ["Give the component", "ratings"], ["A bar-force check", "bars"]];
+const UUID = /^[0-9a-f]{8}-/;
 const FULL_KINDS = ["initial", "routine", "in_depth"];
 
 const nameOf = (sheet, finding) => `Finding ${sheet.findings.indexOf(finding) + 1} (${(KIND[finding.kind] ?? "no kind").toLowerCase()})`;
@@ -33,7 +34,8 @@ function ofFindings(sheet) {
 }
 
 function ofTyped(sheet) {
-  return Object.entries(sheet.typed).map(([key, text]) => {
+  const isThere = (key) => !UUID.test(key) || sheet.findings.some((row) => key.startsWith(row.identity));
+  return Object.entries(sheet.typed).filter(([key]) => isThere(key)).map(([key, text]) => {
     const finding = sheet.findings.find((row) => key.startsWith(row.identity));
     const to = key.startsWith("channel") ? "channel" : key.startsWith("element") ? "elements" : "visit";
     return { words: `${finding ? nameOf(sheet, finding) : to[0].toUpperCase() + to.slice(1)}: “${text}” is not a number.`, go: finding ? findingGo(sheet, finding) : () => sheet.go(to) };

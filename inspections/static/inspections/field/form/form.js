@@ -31,7 +31,7 @@ export const isFormOpen = () => current !== null;
 export function showWork(container, work, pack, table) {
   current?.close();
   const stop = new AbortController();
-  const shown = { close: () => { saver?.flush(); stop.abort(); if (current === shown) current = null; } };
+  const shown = { close: () => { stop.abort(); if (current === shown) current = null; return saver?.flush(); } };
   let saver = null;
   current = shown;
   completed(work);
@@ -68,6 +68,7 @@ export function showWork(container, work, pack, table) {
     return view;
   };
   const handIn = async (sheet) => {
+    if (work.state === "ready") return;
     work.body.inspection.submit = true;
     for (const row of sheet.channel) row.points = soundedPoints(row.points);
     work.body.channel = sheet.channel.filter((row) => row.points.length);

@@ -1,6 +1,6 @@
 // Last time's findings: as before, grown, less or gone by one press; grown and less ask for the sizes alone.
 import { getPackPhoto } from "../store.js";
-import { fill, h, part, textField } from "./fields.js";
+import { fill, h, part, SECOND_TAP_MS, textField } from "./fields.js";
 import { evidenceBox, fieldsOf, PLACES, sizeField } from "./finding.js";
 import { photoBox, thumbnailOf } from "./photos.js";
 import { CHANGE, KIND, keyOf, placeWords, sizeWords } from "./sheet.js";
@@ -34,9 +34,13 @@ function beforeCard(sheet, before, number) {
     const now = answerTo(sheet, before);
     for (const one of answers) one.setAttribute("aria-pressed", String(now?.change === one.dataset.change));
   };
+  let since = 0;
   const press = (change) => {
     const now = answerTo(sheet, before);
-    if (now?.change === change) sheet.findings.splice(sheet.findings.indexOf(now), 1);
+    // A second tap of a glove is no wish to take the answer back.
+    if (now?.change === change && performance.now() - since < SECOND_TAP_MS) return;
+    since = performance.now();
+    if (now?.change === change) sheet.work.local.removed.push(...sheet.findings.splice(sheet.findings.indexOf(now), 1));
     else if (now) settle(now, before, change);
     else take(sheet, before, change);
     look();
@@ -55,7 +59,16 @@ function beforeCard(sheet, before, number) {
     h("div", { class: "answers", role: "group", "aria-label": `Finding ${number} now` }, answers), more);
 }
 
+/** The answer taken back before comes again as it was, with its sizes and photographs. */
 function take(sheet, before, change) {
+  const { removed, carried } = sheet.work.local;
+  const place = removed.findIndex((row) => carried?.[row.identity] === keyOf(before));
+  if (place >= 0) {
+    const [again] = removed.splice(place, 1);
+    sheet.findings.push(again);
+    settle(again, before, change);
+    return;
+  }
   const finding = carriedFinding(before, change);
   sheet.findings.push(finding);
   (sheet.work.local.carried ??= {})[finding.identity] = keyOf(before);

@@ -14,7 +14,7 @@ export function marksOf(sheet, spanIndex, column, nowFinding) {
 }
 
 const memberWords = (member) =>
-  `${member.name || ROLE[member.role] || "Member"}${member.count > 1 ? `, ${member.count}` : ""}, ${member.width_in} x ${member.depth_in} in`;
+  member.name || `${member.count} of ${(ROLE[member.role] || "member").toLowerCase()}, ${member.width_in} x ${member.depth_in} in`;
 
 /** The fields of a place; `wants(name)` says whether the kind needs or may have a field: "needs", "asks" or "". */
 export function placeFields(sheet, finding, { wants, keep, number }) {
@@ -77,7 +77,7 @@ function elevation(sheet, finding, span, { keep, fields }) {
   if (!drawing) return [];
   drawing.set(finding.station_ft ?? null);
   drawing.mark(marksOf(sheet, span.index, "station_ft", finding));
-  return [h("p", { class: "drawing-title" }, "Elevation: press where it is"), drawing.element];
+  return [h("p", { class: "drawing-title" }, "Elevation: press where it is"), drawing.element, drawing.words ? h("p", { class: "hint" }, drawing.words) : null];
 }
 
 function section(sheet, finding, span, { keep, fields }) {

@@ -120,6 +120,9 @@ export class Sheet {
     if (text === null) delete this.typed[key];
     else this.typed[key] = text;
   }
+  forgetTyped(start) {
+    for (const key of Object.keys(this.typed)) if (key.startsWith(start)) delete this.typed[key];
+  }
 }
 
 /** What tells one of last time's findings from the others: its identity, or its words where it is from before there were any. */

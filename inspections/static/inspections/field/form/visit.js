@@ -5,6 +5,8 @@ import { dateField, dayWords, h, localDay, numberField, part, selectField, textF
 /** What is wrong with a leader on a day, in words; "" where nothing is. */
 export function leaderWords(leader, day) {
   if (!leader || !day) return "";
+  if (leader.may_lead === false) return leader.words || `${leader.name} may not lead a team.`;
+  if (leader.may_lead && !leader.qualified_until) return "";
   if (!leader.qualified_until) return `${leader.name}: no qualification as team leader is on record.`;
   return leader.qualified_until < day
     ? `${leader.name}'s qualification as team leader ended on ${dayWords(leader.qualified_until)}, before this day.`
