@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from django import forms
 
-from inspections.rules.evidence_readings import READINGS
+from inspections.rules.asked import asked_words
 from inspections.vocabulary.findings import FindingKind
 from inventory.rules.photo import MOST_BYTES
 
@@ -69,7 +69,7 @@ def asked_from(data: Mapping) -> list[dict]:
     for finding, field in ticked:
         words = _words_of(data, finding)
         told.add(finding)
-        rows.append({"finding": finding, "field": field, "words": _asking(field, words)})
+        rows.append({"finding": finding, "field": field, "words": asked_words(field, words)})
     for name in data:
         finding = name.removeprefix("words-")
         if name.startswith("words-") and finding not in told and (words := _words_of(data, finding)):
@@ -79,11 +79,6 @@ def asked_from(data: Mapping) -> list[dict]:
 
 def _words_of(data: Mapping, finding: str) -> str:
     return data.get(f"words-{finding}", "").strip()[:MOST_WORDS]
-
-
-def _asking(field: str, words: str) -> str:
-    label = READINGS[field].label if field in READINGS else field.replace("_", " ")
-    return f"Give {label}: {words.rstrip('.')}." if words else f"Give {label}."
 
 
 class AskedSheet:

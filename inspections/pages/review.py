@@ -12,7 +12,7 @@ from inspections.models import Finding, Inspection
 from inspections.queries.critical_proposals import proposals_of
 from inspections.queries.inspections import authors_of, open_proposal, posting_in_force
 from inspections.rules import lifecycle
-from inspections.rules.asked import may_ask
+from inspections.rules.asked import may_ask, visit_fields
 from inspections.rules.evidence import wanted_of
 from inspections.rules.evidence_readings import READINGS
 from inspections.rules.posting import terms_of
@@ -31,6 +31,7 @@ from .leading import leader_note
 from .posting import face_of, posting_context
 from .proposals import compared_ratings
 
+ASKED_OF_THE_VISIT = ("weather", "notes")
 NOTHING_TYPED: Mapping = {}
 
 
@@ -64,6 +65,8 @@ def review_context(inspection: Inspection, reader: Person, today: date, typed: M
         "proposal_face": face_of(proposal, key=f"{key}-proposed", is_awaited=True) if proposal else "",
         "may_decide": Permit.DECIDE_POSTING in permits,
         "may_restrict": Permit.RESTRICT_NOW in permits,
+        "visit_asks": _visit_asks(set(typed.getlist("ask")) if typed else set()),
+        "visit_is_asked": bool(typed) and any(value.startswith(":") for value in typed.getlist("ask")),
         "words_for_all": typed.get("words-", ""),
     }
 
@@ -96,6 +99,8 @@ def _items(inspection: Inspection, rows: list[Numbered], changes: Mapping, typed
             "missing": _missing(row.finding, photos, row.number),
             "identity": str(row.finding.identity or ""),
             "may_ask": _asks(row.finding, ticked),
+            "is_asked": any(value.startswith(f"{row.finding.identity}:") for value in ticked)
+            or bool(typed.get(f"words-{row.finding.identity}")),
             "words": typed.get(f"words-{row.finding.identity}", ""),
             "asked": [each for each in inspection.asked if each["finding"] == str(row.finding.identity)],
         }
@@ -121,6 +126,15 @@ def _asks(finding: Finding, ticked: set[str]) -> list[dict]:
             "is_ticked": f"{finding.identity}:{field}" in ticked,
         }
         for field in may_ask(finding.kind)
+    ]
+
+
+def _visit_asks(ticked: set[str]) -> list[dict]:
+    """The boxes of the inspection itself: ratings and what is said of the visit."""
+    return [
+        {"value": f":{field}", "title": field.replace("_", " ").capitalize(), "is_ticked": f":{field}" in ticked}
+        for field in visit_fields()
+        if field in ASKED_OF_THE_VISIT or field.endswith("_rating")
     ]
 
 

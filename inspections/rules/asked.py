@@ -45,7 +45,7 @@ def asked_rows(
         if fault:
             faults.append(fault)
             continue
-        words = words or _own_words(field)
+        words = words or asked_words(field)
         was = _standing(field, finding)
         row = {"finding": identity, "field": field, "words": words[:LONGEST_WORDS], "was": was}
         rows.append(row | {"answered": False, "why_not": ""})
@@ -65,9 +65,10 @@ def _fault(position: int, identity: str, field: str, words: str, finding: Mappin
     return ""
 
 
-def _own_words(field: str) -> str:
-    label = READINGS[field].label if field in READINGS else field.replace("_", " ")
-    return f"Give {label}."
+def asked_words(field: str, words: str = "") -> str:
+    """'Give the depth: at both ends.'; the engineer's own words, where there are any, after the name of the field."""
+    label = READINGS[field].label if field in READINGS else f"the {field.replace('_', ' ')}"
+    return f"Give {label}: {words.rstrip('.')}." if words else f"Give {label}."
 
 
 def _standing(field: str, finding: Mapping):

@@ -118,7 +118,9 @@ def read_and_accept(engineer) -> None:
     # The inspection itself is reviewed apart from the restriction.
     engineer.go("/decisions/")
     waiting = desk.locator("section", has=desk.locator("#h-rev")).locator("tr", has_text=NUMBER)
-    waiting.get_by_role("link", name="Routine").click()
+    waiting.get_by_role("link", name=f"Review {NUMBER}").click()
+    desk.wait_for_selector("#adopt")
+    assert "Decay on a face" in desk.locator("#findings").inner_text()
     desk.get_by_role("button", name="Accept the inspection").click()
     desk.wait_for_selector("text=/accepted/i")
 

@@ -173,3 +173,10 @@ def test_markup_typed_by_people_is_text(desk, bridge, people, now):
     Inspection.objects.filter(pk=sent.pk).update(state="rated")
     page = desk.get(address(sent)).content.decode()
     assert "<script>alert" not in page and "&lt;script&gt;alert" in page
+
+
+def test_a_rating_can_be_asked_for(desk, judged):
+    sent = {"back-revision": judged.revision, "ask": [":substructure_rating"]}
+    assert desk.post(address(judged, "review_send_back"), sent).status_code == 302
+    judged.refresh_from_db()
+    assert judged.asked[0]["words"] == "Give the substructure rating." and judged.asked[0]["was"] == "6"
