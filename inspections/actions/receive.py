@@ -12,7 +12,7 @@ from inspections.models import ElementState, Finding, Inspection, InspectionPhot
 from inspections.reckoning.proposed_ratings import proposals_of
 from inspections.rules import lifecycle
 from inspections.rules.clocks.terms import day
-from inspections.rules.completeness import submission_faults
+from inspections.rules.completeness import before_built, submission_faults
 from inspections.rules.evidence import element_faults, evidence_faults, range_faults
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.findings import InspectionKind
@@ -132,6 +132,7 @@ def submit_inspection(*, inspection: Inspection, revision: int, by: Person, at: 
     spans = dict(structure.spans.values_list("index", "length_ft"))
     waived = _not_on_record(structure, spans)
     faults = submission_faults(_as_mapping(inspection), findings, day_of(at))
+    faults += before_built(inspection.field_completed_on, structure.year_built)
     for position, finding in enumerate(findings, start=1):
         faults += evidence_faults(finding, position, waived=waived)
         faults += range_faults(finding, position, span_ft=spans.get(finding["span_index"]))

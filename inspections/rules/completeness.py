@@ -26,6 +26,16 @@ def submission_faults(inspection: Mapping, findings: list[Mapping], today: date)
     return faults
 
 
+def before_built(completed: date | None, year_built: int | None) -> list[str]:
+    """A sentence where the field work is dated before the structure was built."""
+    if completed is None or not year_built or completed.year >= year_built:
+        return []
+    return [
+        f"The field work is dated {completed.day} {completed:%b %Y}, but the structure was built in {year_built}: "
+        "correct the day, or have the office correct the year."
+    ]
+
+
 def _rating_faults(inspection: Mapping) -> list[str]:
     ratings = {part: inspection.get(f"{part}_rating") or "" for part in Component}
     if ratings[Component.CULVERT] not in ("", "N"):

@@ -123,13 +123,6 @@ def _hand_in(filing: Filing, filed: Filed, *, is_whole: bool) -> list[str]:
         return [*said, confirm_day_sentence(on)]
     if not filing.is_own or Permit.ENTER_INSPECTION not in permits_of(filing.by, filing.structure.agency):
         return [*said, f"Kept as a draft for {filing.author} to look at and submit."]
-    built = filing.structure.year_built
-    if on is not None and built and on.year < built:
-        return [
-            *said,
-            f"Kept as a draft: the field work is dated {on.day} {on:%b %Y}, but the structure was built in {built}. "
-            "Correct the day, or have the office correct the year.",
-        ]
     return said + _submitted(filing, filed)
 
 
