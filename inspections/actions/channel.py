@@ -141,6 +141,9 @@ def mark_of(survey: ChannelSurvey | None) -> str:
 
 
 def _survey_faults(row: Mapping) -> list[str]:
+    section = row.get("section")
+    if section is not None and (isinstance(section, bool) or not isinstance(section, int)):
+        return ["Soundings name a channel section that is none: choose the section again."]
     where = f"Soundings of {row.get('name') or 'section ' + str(row.get('section') or '')}".strip()
     points, water_ft = row.get("points") or [], row.get("water_ft")
     if water_ft is not None and (isinstance(water_ft, bool) or not isinstance(water_ft, int | float)):

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import date
 
-from django.db.models import Q
+from django.db.models import Exists, OuterRef, Q
 
 from inspections.models import Inspection, ScourAppraisal, ScourPlan
 from inspections.queries.inspections import RELIED_ON
@@ -46,12 +46,12 @@ def scour_facts_of(structures: Iterable[Structure], as_of: date) -> dict[int, Sc
 
 def scour_owed(person: Person, as_of: date) -> list[tuple[Structure, ScourDuties]]:
     """Structures in service that owe an appraisal, a plan or a review, the gravest first, then by number."""
+    appraised = ScourAppraisal.objects.filter(structure=OuterRef("pk"))
     rows = list(
         structures_for(person)
         .filter(status=Status.IN_SERVICE)
-        .exclude(over_water=False, scour_appraisals__isnull=True)
+        .filter(~Q(over_water=False) | Q(over_water__isnull=True) | Exists(appraised))
         .select_related("agency")
-        .distinct()
         .order_by("agency", "number")
     )
     facts = scour_facts_of(rows, as_of)
