@@ -204,7 +204,11 @@ def finish_photo(*, upload_id: int, at: datetime) -> PhotoUpload:
 @transaction.atomic
 def give_up_photo(*, upload_id: int, at: datetime) -> None:
     """Sweep a photograph that was begun and left: its pieces go, the event says so. Begun again it starts anew."""
-    upload = PhotoUpload.objects.select_for_update().select_related("structure", "person", "agency").get(pk=upload_id)
+    upload = (
+        PhotoUpload.objects.select_for_update(of=("self",))
+        .select_related("structure", "person", "agency")
+        .get(pk=upload_id)
+    )
     if upload.state != UploadState.OPEN:
         return
     tell_event(
