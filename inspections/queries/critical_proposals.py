@@ -5,11 +5,13 @@ from dataclasses import dataclass
 from inspections.models import CriticalFinding, Finding, Inspection
 from inspections.rules.critical import critical_of
 from inspections.rules.grave import grave_sentences
+from inspections.vocabulary.findings import InspectionKind
 from inspections.vocabulary.states import CriticalState, InspectionState
 from inventory.models import Document
 
 from .inspections import RECEIVED
 
+WHOLE = (InspectionKind.INITIAL.value, InspectionKind.ROUTINE.value, InspectionKind.IN_DEPTH.value)
 RATINGS = (
     "deck_rating", "superstructure_rating", "substructure_rating", "culvert_rating", "channel_rating", "scour_rating",
 )  # fmt: skip
@@ -42,9 +44,10 @@ def where_words(finding: Finding) -> str:
 def proposals_of(inspection: Inspection) -> list[Proposal]:
     """What a handed-in inspection asks to be reported, less what was reported from it; a draft asks for nothing.
 
-    A proposal whose kind is open at the structure already is named, not demanded.
+    A proposal whose kind is open at the structure already is named, not demanded. Where a later look at the whole
+    structure is on record, that one asks.
     """
-    if inspection.state not in RECEIVED or inspection.from_record:
+    if inspection.state not in RECEIVED or inspection.from_record or _is_overtaken(inspection):
         return []
     findings = list(inspection.findings.select_related("member", "bar", "photo"))
     told = [{**_columns(row), "where": where_words(row)} for row in findings]
@@ -66,6 +69,12 @@ def proposals_of(inspection: Inspection) -> list[Proposal]:
         for row in critical_of(ratings, told)
         if row.kind.value not in mine
     ]
+
+
+def _is_overtaken(inspection: Inspection) -> bool:
+    """True where the whole structure was looked at on a later day."""
+    later = Inspection.objects.filter(structure=inspection.structure_id, state__in=RECEIVED, kind__in=WHOLE)
+    return later.filter(field_completed_on__gt=inspection.field_completed_on).exists()
 
 
 def demanded_of(inspection: Inspection) -> list[Proposal]:

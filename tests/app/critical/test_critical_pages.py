@@ -8,6 +8,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
 from inspections.models import CriticalFinding
+from inspections.queries.critical_proposals import proposals_of
 from inventory.models import Posting
 from tests.makers.county import make_county, make_stringer_bridge
 from tests.makers.critical import jpeg, make_contacts, make_critical
@@ -189,6 +190,14 @@ def test_what_is_open_already_is_named_and_not_demanded(county, bridge, now):
     page = text(county.client("engineer").get(f"/inspections/{inspection.pk}/"))
     assert "open already since" in page
     assert "Report this critical finding" not in page
+
+
+def test_a_later_look_at_the_whole_structure_asks_in_its_place(county, bridge, now):
+    by = county.people["inspector"]
+    old = rated(bridge, by, now, superstructure_rating="2", field_completed_on="2026-06-01")
+    assert [row.kind for row in proposals_of(old)] == ["component"]
+    rated(bridge, by, now, superstructure_rating="6")
+    assert proposals_of(old) == []
 
 
 def test_a_kind_the_inspection_does_not_ask_for_is_refused(county, bridge, now):
