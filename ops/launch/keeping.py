@@ -18,6 +18,9 @@ from .say import refuse, tell
 MANIFEST = "manifest.json"
 # What a site cannot make again; the broker, logs and collected static files it can.
 KEPT = ("files", "secret-key")
+# Inside the files: pieces of photographs still arriving (the device has them whole, and they come and go while the copy
+# is made) and small copies that are drawn anew when asked for.
+NOT_KEPT = ("arriving", "small")
 
 
 def database_url(state: Path) -> str:
@@ -90,7 +93,7 @@ def make_backup(state: Path, target: Path | None) -> Path:
                 refuse(f"pg_dump could not copy the database ({done.stderr.strip().splitlines()[-1]}).")
         for each in KEPT:
             if (state / each).is_dir():
-                shutil.copytree(state / each, room / each)
+                shutil.copytree(state / each, room / each, ignore=_passing(state / each))
             elif (state / each).is_file():
                 shutil.copy2(state / each, room / each)
         sums = {path.relative_to(room).as_posix(): _digest(path) for path in sorted(room.rglob("*")) if path.is_file()}
@@ -101,6 +104,10 @@ def make_backup(state: Path, target: Path | None) -> Path:
                 archive.add(path, path.name)
         os.replace(partial, target)
     return target
+
+
+def _passing(files: Path):
+    return lambda folder, names: [name for name in names if Path(folder) == files and name in NOT_KEPT]
 
 
 def _unpack(archive: Path, room: Path) -> None:

@@ -88,3 +88,13 @@ def test_a_damaged_backup_changes_nothing(state, tmp_path, damage):
     refused = run("restore", state, kept, "--replace")
     assert refused.returncode == 1 and refused.stderr.count("\n") == 1 and "Traceback" not in refused.stderr
     assert forces(state) == [60000] and not (state / "aside").exists()
+
+
+def test_photographs_still_arriving_and_small_copies_stay_out(state, tmp_path):
+    """Pieces vanish while a copy is made, and small copies are drawn anew; what was put aside is kept."""
+    for folder in ("arriving", "small", "aside"):
+        (state / "files" / folder).mkdir()
+        (state / "files" / folder / "one").write_bytes(b"x")
+    assert run("backup", state, tmp_path / "kept.tar").returncode == 0
+    names = {name for name in tarfile.open(tmp_path / "kept.tar").getnames() if name.startswith("files/")}
+    assert names == {"files/photo", "files/aside", "files/aside/one"}
