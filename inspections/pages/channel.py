@@ -93,6 +93,7 @@ def _table(surveys: list) -> list[dict]:
                 "station": station,
                 "depths": list(zip(depths, sounded, strict=True)),
                 "change": depths[0] - depths[1] if both else None,
+                "raised": depths[1] - depths[0] if both else None,
             }
         )
     return rows

@@ -14,6 +14,7 @@ from inspections.queries.scour import scour_owed
 from inspections.tasks import nudge_dates
 from inventory.access import permitted, structure_or_404
 from inventory.models import Structure
+from inventory.queries.contacts import contacts_of
 from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import Permit
 
@@ -48,7 +49,11 @@ def scour_page(request: HttpRequest, pk: int) -> HttpResponse:
 def scour_print(request: HttpRequest, pk: int) -> HttpResponse:
     """One sheet to carry: the plan in force, whom to call, the last bed."""
     structure = structure_or_404(request, pk)
-    context = {"structure": structure, **scour_context(structure, timezone.localdate())}
+    context = {
+        "structure": structure,
+        "contacts": contacts_of(structure.agency),
+        **scour_context(structure, timezone.localdate()),
+    }
     return render(request, "inspections/scour/print.html", context)
 
 

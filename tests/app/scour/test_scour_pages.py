@@ -9,7 +9,7 @@ from inspections.models import ScourAppraisal, ScourPlan
 from inspections.queries.scour import scour_facts, scour_facts_of
 from inspections.rules.refusals import Refused, Stale
 from inspections.rules.scour import scour_duties
-from inventory.models import Event
+from inventory.models import EmergencyContact, Event
 from tests.makers.county import make_county, make_stringer_bridge
 
 pytestmark = [pytest.mark.django_db, pytest.mark.database]
@@ -109,7 +109,10 @@ def test_the_page_takes_both_and_keeps_what_was_typed(county, bridge):
     assert client.post(f"{address}plan/", plan | {"plan-review_on": later.isoformat()}).status_code == 302
     page = text(client.get(address))
     assert "Bed at the left abutment below 11 ft" in page
+    assert "No emergency contact is on record" in text(client.get(f"{address}print/"))
+    EmergencyContact.objects.create(agency=county.agency, role="sheriff", name="Night desk", phone="555 0142")
     printed = text(client.get(f"{address}print/"))
+    assert "<strong>555 0142</strong> Night desk" in printed
     assert "To fill in on the visit" in printed and "Bed at the left abutment below 11 ft" in printed
 
 
