@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 from datetime import date
 
-from inspections.models import ElementState, Finding, Inspection
+from inspections.models import ElementState, Finding, Inspection, InspectionPhoto, PhotoPlace
 from inspections.queries.bar_reading import bars_before
 from inspections.queries.field_days import leaders_offered
 from inspections.vocabulary.findings import FindingKind
@@ -45,7 +45,7 @@ class EntrySheet:
         before = bars_before(inspection.structure, but=inspection)
         as_of = inspection.field_completed_on or today
         places = Places(inspection.structure, before=before, as_of=as_of, stored=rest)
-        self.known_places = places.known()
+        self.known_places = places.known() | {"shown": sorted(_with_photos(inspection))}
         self.visit = VisitForm(data, initial=VisitForm.initial_of(inspection), leaders=leaders_offered(inspection))
         self.elements = Rows(
             ElementForm,
@@ -107,6 +107,16 @@ class EntrySheet:
             if sentence.startswith(start):
                 return anchor
         return ""
+
+
+def _with_photos(inspection: Inspection) -> set[str]:
+    """Identities of the findings that have a photograph of their own, or one on its way."""
+    named = {"inspection": inspection, "finding_identity__isnull": False}
+    return {
+        str(identity)
+        for rows in (InspectionPhoto, PhotoPlace)
+        for identity in rows.objects.filter(**named).values_list("finding_identity", flat=True)
+    }
 
 
 def _first_id(form) -> str:

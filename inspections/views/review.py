@@ -19,6 +19,11 @@ from inventory.vocabulary.roles import Permit
 from .attempts import attempt
 from .scope import inspection_or_404
 
+CHANGED = (
+    "The inspection or its recommendation changed after you opened this page, so nothing was done. The page shows how "
+    "it stands now; what you typed is still here: read it again, then decide."
+)
+
 
 @permitted(Permit.REVIEW_INSPECTION)
 @require_safe
@@ -91,17 +96,26 @@ def _refused(request: HttpRequest, pk: int, tried, **forms) -> HttpResponse:
         messages.error(request, " ".join(tried.sentences))
         return redirect("inspections:inspection", pk=pk)
     problems = [("", sentence) for sentence in tried.sentences]
+    if tried.is_stale:
+        # The page below is as it stands now: what was typed is kept, what was read before is not.
+        kept = {name: form.cleaned_data for name, form in forms.items()}
+        return _page(request, current, problems=[("", CHANGED)], status=tried.status, kept=kept)
     return _page(request, current, problems=problems, status=tried.status, **forms)
 
 
-def _page(request: HttpRequest, inspection: Inspection, *, problems=(), status: int = 200, **forms) -> HttpResponse:
+def _page(
+    request: HttpRequest, inspection: Inspection, *, problems=(), status: int = 200, kept: dict | None = None, **forms
+) -> HttpResponse:
+    kept = kept or {}
     typed = request.POST if request.method == "POST" else {}
     context = review_context(inspection, request.user, timezone.localdate(), typed)
     proposal, revision = context["proposal"], {"revision": inspection.revision}
-    read = {"proposal": proposal.pk, "proposal_revision": proposal.revision} if proposal else {}
+    read = {"proposal": None, "proposal_revision": None}
+    if proposal:
+        read = {"proposal": proposal.pk, "proposal_revision": proposal.revision}
     context |= {
-        "adopt": ReviewAdoptForm(initial=revision | read, prefix="adopt"),
-        "back": ReviewSendBackForm(initial=revision, prefix="back"),
+        "adopt": ReviewAdoptForm(initial=kept.get("adopt", {}) | revision | read, prefix="adopt"),
+        "back": ReviewSendBackForm(initial=kept.get("back", {}) | revision, prefix="back"),
         "restrict": RestrictForm(),
         "problems": problems,
         **forms,

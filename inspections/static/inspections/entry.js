@@ -25,6 +25,9 @@ import { faultsOf, missingFrom, questionsOf, rowOf } from "./field/evidence.js";
       const isNumber = name in table.readings && (table.readings[name].least !== null || ROWS_OF_THE_BRIDGE.includes(name));
       if (control.value.trim() === "") { finding[name] = null; } else { finding[name] = isNumber ? numberFrom(control.value) : control.value; }
     }
+    if (finding.photo === null || finding.photo === undefined) {
+      finding.photo = places.shown.includes(finding.identity) ? "shown" : null;
+    }
     return finding;
   }
 

@@ -70,10 +70,14 @@ def test_adopting_without_a_recommendation_only_accepts(adopting, judged):
 
 
 def test_a_recommendation_that_came_after_the_page_stops_both(adopting, judged, proposal):
-    answer = adopting()
-    assert answer.status_code == 409 and "12 tons" in answer.content.decode()
+    answer = adopting(**{"adopt-reason": "seen it myself"})
+    page = answer.content.decode()
+    assert answer.status_code == 409 and "12 tons" in page and "seen it myself" in page
     judged.refresh_from_db()
     assert judged.state == "rated" and not Posting.objects.exists()
+    # The page shows what stands now, so that the next press is meant for it.
+    assert f'name="adopt-proposal" value="{proposal.pk}"' in page
+    assert adopting(**with_proposal(proposal)).status_code == 302
 
 
 def test_a_recommendation_changed_meanwhile_stops_both(judged, proposal, people, now):
