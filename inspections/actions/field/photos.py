@@ -22,7 +22,7 @@ from inspections.rules.refusals import Refused
 from inspections.vocabulary.states import UploadState
 from inventory.actions.receive_photo import receive_photo
 from inventory.actions.tell import tell_event
-from inventory.models import Agency, Person
+from inventory.models import Agency, Person, Structure
 from inventory.queries.people import agencies_of
 from inventory.queries.structures import structures_for
 from inventory.rules.photo import MOST_BYTES
@@ -182,7 +182,8 @@ def finish_photo(*, upload_id: int, at: datetime) -> PhotoUpload:
     upload = PhotoUpload.objects.select_related("structure", "person").get(pk=upload_id)
     if upload.state != UploadState.OPEN or upload.received_bytes < upload.size_bytes:
         return upload
-    data = _path(upload).read_bytes() if _path(upload).is_file() else b""
+    path = _path(upload)
+    data = path.read_bytes() if path.is_file() else b""
     if len(data) != upload.size_bytes or hashlib.sha256(data).hexdigest() != upload.sha256:
         return _begin_anew(upload, at)
     if upload.structure is None:
@@ -196,7 +197,7 @@ def finish_photo(*, upload_id: int, at: datetime) -> PhotoUpload:
     except RefusedAtInventory as refused:
         return _set_aside(upload, f"{refused.sentence} What came is kept at the office.", at)
     upload = _conclude(upload, at, state=UploadState.KEPT, document=document, path="", problem="")
-    _throw_away(upload.identity)
+    transaction.on_commit(lambda: path.unlink(missing_ok=True))
     link_arrived(upload.identity, at)
     return upload
 
@@ -224,6 +225,18 @@ def give_up_photo(*, upload_id: int, at: datetime) -> None:
     identity = upload.identity
     upload.delete()
     transaction.on_commit(lambda: _throw_away(identity))
+
+
+def take_up_again(*, identity: UUID, structure: Structure, at: datetime) -> None:
+    """A photograph put aside because its structure was not in the register: now that the office has named one, it is
+    kept like any other."""
+    with transaction.atomic():
+        upload = PhotoUpload.objects.select_for_update().filter(identity=identity, state=UploadState.REFUSED).first()
+        if upload is None or upload.structure_id is not None or not upload.path or not _path(upload).is_file():
+            return
+        upload.structure, upload.state, upload.problem = structure, UploadState.OPEN, ""
+        upload.save(update_fields=["structure", "state", "problem"])
+    finish_photo(upload_id=upload.pk, at=at)
 
 
 def _told_by_device(upload: PhotoUpload, at: datetime) -> dict:

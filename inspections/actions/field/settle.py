@@ -14,6 +14,7 @@ from inventory.actions.tell import tell_event
 from inventory.models import Person, Structure
 from inventory.vocabulary.roles import Permit
 
+from .photos import take_up_again
 from .receive_record import file_receipt
 
 SET_ASIDE, THEIRS = "set_aside", "theirs"
@@ -62,6 +63,9 @@ def settle_receipt(
     filed = file_receipt(receipt_id=receipt.pk, at=at, by=by, choice=choice, permit=Permit.SETTLE_RECEIPTS)
     if filed.state != ReceiptState.FILED:
         return Settled(receipt=filed, sentences=tuple(filed.sentences))
+    if structure is not None:
+        for place in filed.photo_places.all():
+            take_up_again(identity=place.identity, structure=structure, at=at)
     _sign(filed, by, at)
     words = FILING[choice] + (f": {reason.strip()}" if reason.strip() else "")
     _tell(filed, f"Record from the field, entered by {filed.person}, {words}.", by, at)

@@ -13,7 +13,7 @@ from inspections.models import Finding, Inspection, Receipt
 from inspections.records.field_file import read_export
 from inspections.rules.refusals import Refused
 from inventory.models import Document, Event, Membership
-from tests.makers.field_records import DEVICE, finding_row, inspection_record, jpeg, sent
+from tests.makers.field_records import DEVICE, finding_row, inspection_record, jpeg, send_photo, sent
 
 OTHER_DEVICE = "00000000-0000-4000-8000-0000000000ff"
 
@@ -67,14 +67,19 @@ def test_setting_aside_needs_a_reason_and_keeps_what_was_typed(bridge, inspector
 
 def test_a_record_without_its_structure_gets_one(bridge, inspector, county):
     gone = {"structure": 987_654, "structure_number": "LOST-1"}
-    record = inspection_record(bridge, findings=[finding_row(bridge)]) | gone
+    finding, identity = finding_row(bridge), str(uuid4())
+    photos = [{"identity": identity, "caption": "rot", "finding": finding["identity"]}]
+    record = inspection_record(bridge, findings=[finding], photos=photos) | gone
     assert sent(inspector, record)["held_for"] == "missing"
+    assert send_photo(inspector, identity, jpeg(22), None)["state"] == "refused"
     receipt = Receipt.objects.get()
     assert post(county, receipt, choice="mine", number="nowhere").status_code == 200
     assert post(county, receipt, choice="mine", number=bridge.number).status_code == 302
     row = Inspection.objects.get()
     assert (row.structure, row.state, row.inspector) == (bridge, "draft", county.people["inspector"])
-    assert Finding.objects.count() == 1
+    with Document.objects.get().received.open() as kept:
+        assert kept.read() == jpeg(22), "the photograph put aside is taken up with its record"
+    assert Finding.objects.get().photo == Document.objects.get()
 
 
 def test_one_who_lost_the_permit_is_filed_by_the_office_as_a_draft(bridge, county):
