@@ -14,6 +14,8 @@ from inventory.models import Agency
 
 from .field_days import DayCard, day_card
 
+MOST_LINES = 300  # more than a month's work of any county's teams; the due list holds the rest
+
 
 @dataclass(frozen=True, kw_only=True)
 class DueLine:
@@ -52,6 +54,7 @@ class Group:
 def month_context(agency: Agency, first: date, last: date, *, today: date, per_day: int, near_mi: float) -> dict:
     """Everything the page of a month shows but its forms."""
     lines = due_lines(agency, last, today)
+    is_cut, lines = len(lines) > MOST_LINES, lines[:MOST_LINES]
     open_lines = [line for line in lines if line.is_offered]
     groups, apart = grouped(open_lines, per_day=per_day, near_mi=near_mi)
     days: list[DayCard] = [day_card(day, today) for day in days_between(agency, first, last)]
@@ -67,6 +70,7 @@ def month_context(agency: Agency, first: date, last: date, *, today: date, per_d
         "planned": [line for line in lines if not line.is_offered],
         "open_count": len(open_lines),
         "late_count": sum(1 for line in open_lines if line.lateness.is_late),
+        "cut_at": MOST_LINES if is_cut else 0,
         "put_off": count_put_off(agency, last),
         "days": days,
         "group_rule": GROUP_RULE,
@@ -75,7 +79,7 @@ def month_context(agency: Agency, first: date, last: date, *, today: date, per_d
 
 def due_lines(agency: Agency, last: date, today: date) -> list[DueLine]:
     """What is due by the end of the month; what stands on a day to come is not offered again."""
-    rows = list(field_work_due(agency, last))
+    rows = list(field_work_due(agency, last)[: MOST_LINES + 1])
     kinds = stop_kinds(rows)
     planned = planned_on(rows, kinds, today)
     return [_line(row, kinds[row.pk], planned.get(row.pk), today) for row in rows]

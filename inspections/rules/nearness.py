@@ -36,12 +36,15 @@ def distance_mi(one: Place, other: Place) -> float:
 
 
 def distances_mi(places: Sequence[Place]) -> list[list[float]]:
-    """Every distance between the places, miles."""
+    """Every distance between the places, miles; a row at a time, which the library does many times faster."""
     count = len(places)
+    lons, lats = [place.lon_deg for place in places], [place.lat_deg for place in places]
     table = [[0.0] * count for _ in range(count)]
-    for i in range(count):
-        for j in range(i + 1, count):
-            table[i][j] = table[j][i] = distance_mi(places[i], places[j])
+    for i in range(count - 1):
+        rest = count - i - 1
+        _az, _back, metres = ELLIPSOID.inv([lons[i]] * rest, [lats[i]] * rest, lons[i + 1 :], lats[i + 1 :])
+        for j, each in enumerate(metres, start=i + 1):
+            table[i][j] = table[j][i] = each / METRES_PER_MILE
     return table
 
 
@@ -69,10 +72,8 @@ def day_groups(places: Sequence[Place], *, size: int, most_mi: float) -> list[li
     The same places give the same groups in whatever order they come: equal distances are settled by the key as text.
     """
     left = sorted(places, key=lambda place: str(place.key))
-    table = {}
-    for i, one in enumerate(left):
-        for other in left[i + 1 :]:
-            table[one.key, other.key] = table[other.key, one.key] = distance_mi(one, other)
+    rows = distances_mi(left)
+    table = {(one.key, other.key): rows[i][j] for i, one in enumerate(left) for j, other in enumerate(left) if i != j}
     groups = []
     while left:
         middle = _middle(left)
