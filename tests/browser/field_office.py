@@ -99,10 +99,11 @@ class Office:
         )
 
 
-def open_field(watched):
-    """The app open, its worker in charge, its own sending over."""
+def open_field(watched, *, worker: bool = False):
+    """The app open, its own sending over; with `worker` once its worker is in charge."""
     watched.go("/field/")
-    watched.page.evaluate(IN_CHARGE)
+    if worker:
+        watched.page.evaluate(IN_CHARGE)
     watched.page.wait_for_selector("body[data-started]")
     return watched.page
 

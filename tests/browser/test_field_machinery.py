@@ -93,7 +93,7 @@ def test_a_store_of_the_first_version_comes_over_whole(field):
     watched.page.evaluate(OLD_STORE, {"work": old, "photo": PHOTO, "finding": TWO})
     page = open_field(watched)
     assert "Q-7" in page.inner_text("main") and "Q-1" in page.inner_text("main")
-    assert page.inner_text("#unsent-count") == "Unsent: 1 record, 1 photo"
+    page.wait_for_selector("#unsent-count:has-text('Unsent: 1 record, 1 photo')")
     brought = store(page, "getWork", ONE)
     assert brought["body"] == old["body"] and brought["record"] is None and brought["changes"] == 1
     assert [each["identity"] for each in store(page, "photosOfFinding", TWO)] == [PHOTO]
@@ -119,7 +119,8 @@ def test_a_lost_answer_is_asked_for_again_under_the_same_number(field):
     assert len(office.posted) == 3 and len({each["record"] for each in office.posted}) == 1
     first, *others = [{k: v for k, v in each.items() if k != "device_now"} for each in office.posted]
     assert all(other == first for other in others), "the same number carried another content"
-    assert in_hand(page) == set() and page.inner_text("#unsent-count") == "Nothing unsent"
+    page.wait_for_selector("#unsent-count:has-text('Nothing unsent')")
+    assert in_hand(page) == set()
     assert [each["record"] for each in store(page, "allAnswered")] == list(office.kept)
 
 
@@ -205,7 +206,7 @@ def test_a_photograph_goes_on_where_it_stopped_and_arrives_byte_for_byte(field):
     office.plan = [None, "lost piece"]
     send(page)
     assert in_hand(page) == {ONE}, "the work went although its photograph had not arrived"
-    assert page.inner_text("#unsent-count") == "Unsent: 1 photo"
+    page.wait_for_selector("#unsent-count:has-text('Unsent: 1 photo')")
     send(page)
     expected = bytes((place * 31 + (place >> 8)) % 256 for place in range(600_000))
     assert bytes(office.photos[PHOTO]) == expected
@@ -242,7 +243,7 @@ def test_a_full_device_says_so_at_once_and_keeps_what_it_had(field):
 
 def test_a_newer_version_waits_for_the_open_form_and_older_files_go_only_then(field):
     watched, _ = field
-    page = open_field(watched)
+    page = open_field(watched, worker=True)
     store(page, "saveWork", work(ONE, "half typed", state="open"))
     watched.go(f"/field/#/work/{ONE}")
     page.wait_for_selector("main textarea, main input")
@@ -259,10 +260,11 @@ def test_a_newer_version_waits_for_the_open_form_and_older_files_go_only_then(fi
     assert page.evaluate("() => window.same"), "an open form was interrupted"
     watched.go("/field/#/call")
     page.wait_for_selector("h1:has-text('Whom to call')")
-    second.get_by_role("button", name="Use it now").click()
-    second.wait_for_load_state()
+    with second.expect_navigation():
+        second.get_by_role("button", name="Use it now").click()
+    second.wait_for_selector("body[data-started]")
     second.evaluate(OLDER_FILES_GO)
-    assert store(page, "getWork", ONE)["body"]["inspection"]["notes"] == "half typed"
+    assert store(second, "getWork", ONE)["body"]["inspection"]["notes"] == "half typed"
 
 
 def test_a_store_of_a_newer_version_is_given_way_to_after_saving(field):
@@ -295,7 +297,7 @@ def test_a_store_of_a_newer_version_is_given_way_to_after_saving(field):
 
 def test_the_browser_wakes_the_worker_to_send_where_no_window_is_open(field):
     watched, office = field
-    page = open_field(watched)
+    page = open_field(watched, worker=True)
     store(page, "saveWork", work(ONE))
     watched.go("/structures/")
     cdp = watched.context.new_cdp_session(page)
@@ -334,7 +336,7 @@ def test_everything_can_be_pressed_with_gloves_and_read_by_everybody(field):
 
 def test_it_opens_without_signal_and_without_sign_in_and_makes_a_file_of_what_is_unsent(field):
     watched, _ = field
-    page = open_field(watched)
+    page = open_field(watched, worker=True)
     saved = store(page, "saveWork", work(ONE, "before the rain"))
     watched.context.clear_cookies()
     watched.context.set_offline(True)
@@ -368,7 +370,7 @@ def test_unsent_work_of_another_person_is_named_and_stays(field, window):
 
 def test_signing_out_takes_the_packs_and_leaves_unsent_work(field):
     watched, _ = field
-    page = open_field(watched)
+    page = open_field(watched, worker=True)
     pack = {"structure": {"id": 7, "number": "Q-7"}, "kept": {"person": store(page, "setting", "person"), "bytes": 1}}
     store(page, "putPack", pack)
     store(page, "saveWork", work(ONE, state="open"))

@@ -22,7 +22,8 @@ let turn = 0;
 
 async function workPage(container, identity) {
   const work = await getWork(identity);
-  if (!work) { await lost(container, "This record is no longer on this device: the office has it."); return null; }
+  // Put together with another's at the office: what this device holds is no longer what stands there.
+  if (!work || work.is_over) { await lost(container, "This record is no longer on this device: the office has it."); return null; }
   const { form } = await formOr(container);
   if (!form) { return null; }
   await keepOnDevice(identity);

@@ -6,12 +6,21 @@ export { openStore };
 
 const KEPT_ANSWERS = 100;
 // The sender's own part of a work; a form's copy of it may be older than the stored one.
-const SENDERS = ["record", "frozen", "answer", "problem", "sent_at", "person", "changes", "base_revision"];
+const SENDERS = [
+  "record", "frozen", "answer", "problem", "sent_at", "person", "changes", "base_revision", "resolves", "is_over", "taken_over_by",
+];
 
 const channel = globalThis.BroadcastChannel ? new BroadcastChannel("spanledger-field") : null;
 if (channel) { channel.onmessage = () => tellCount(); }
 
+// Counted at once, then at most every quarter second: sending a thousand photographs must not count a thousand times.
+const COUNT_EVERY_MS = 250;
+let counting = null;
+let isCountOwed = false;
+
 async function tellCount() {
+  if (counting) { isCountOwed = true; return; }
+  counting = setTimeout(() => { counting = null; if (isCountOwed) { isCountOwed = false; tellCount(); } }, COUNT_EVERY_MS);
   try { emit("field:unsent", await unsentCount()); } catch { /* the store has told its own trouble */ }
 }
 
@@ -129,8 +138,8 @@ function newRow(work, person) {
 }
 
 function ontoStored(work, stored) {
-  const senders = Object.fromEntries(SENDERS.filter((key) => key in stored).map((key) => [key, stored[key]]));
-  const row = { ...stored, ...work, ...senders };
+  const row = { ...stored, ...work };
+  for (const key of SENDERS) { if (key in stored) { row[key] = stored[key]; } else { delete row[key]; } }
   const isSame = JSON.stringify(work.body) === JSON.stringify(stored.body);
   // Opening a sent work to look at it does not make it unsent.
   if (isSame && work.state === "open" && ["filed", "held"].includes(stored.state)) { row.state = stored.state; }

@@ -15,7 +15,6 @@ export async function startPage(container, id, form) {
   const works = (await allWorks()).filter((work) => work.structure === pack.structure.id && (work.state !== "filed" || isDraft(work)));
   const drafts = (pack.drafts || []).filter((draft) => !works.some((work) => work.identity === draft.identity));
   fill(container, h("h1", {}, `${pack.structure.number} ${pack.structure.title || ""}`),
-    h("p", { class: "quiet" }, [pack.structure.road, pack.structure.crosses].filter(Boolean).join(" over ")),
     pack.posting?.words ? h("p", {}, h("strong", {}, `In force: ${pack.posting.words}`)) : null,
     inHand(works), sentBack(pack, drafts, form),
     h("h2", {}, "Begin an inspection"),

@@ -40,7 +40,7 @@ async function workCard(work, person) {
     work.answer?.held_for === "meeting" && work.state === "held" ? meetingPart(work) : null,
     photos.filter((photo) => photo.problem).map(photoPart),
     othersPart(work, person),
-    h("p", { class: "row" }, link("Open", `#/work/${work.identity}`, { class: "second" }), problemButton(work), forgetButton(work)));
+    h("p", { class: "row" }, link("Open", `#/work/${work.identity}`, { class: "second" }), problemButton(work), forgetButton(work), deleteButton(work, photos.length)));
 }
 
 function photoPart(photo) {
@@ -73,6 +73,15 @@ function forgetButton(work) {
     if (left) { window.alert(`${left} photo${left === 1 ? " is" : "s are"} not at the office yet: send first.`); return; }
     await removeWork(work.identity, { record: work.answer.record, identity: work.identity, kind: work.kind, structure: work.structure, number: work.number, at: work.sent_at, sentences: work.answer.sentences || [], inspection: null, photos: 0, person: work.person });
   }, { class: "second" }) : null;
+}
+
+// Begun by mistake and never sent: the only thing here that a person can throw away.
+function deleteButton(work, photos) {
+  if (work.state !== "open" || work.answer || work.frozen) { return null; }
+  return button("Delete", async () => {
+    const sure = window.confirm(`Delete “${titleOf(work)}” with ${photos} photo${photos === 1 ? "" : "s"} from this device? The office has not got it, and it cannot be brought back.`);
+    if (sure) { await removeWork(work.identity); }
+  }, { class: "second" });
 }
 
 function sentPart(answered) {
