@@ -11,7 +11,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections.actions.critical import warn_of_clocks
-from inspections.actions.field.photos import finish_photo, give_up_photo
+from inspections.actions.field.photos import finish_photo
+from inspections.actions.field.photos_left import give_up_photo
 from inspections.actions.field.receive_record import file_receipt
 from inspections.actions.forecast import BATCH, forecast_bars, pool_bars
 from inspections.actions.rate import owe_for_this_kernel, owe_rating, settle_owed_rating

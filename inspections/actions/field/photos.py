@@ -21,8 +21,7 @@ from inspections.rules.field_clock import moment_from
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.states import UploadState
 from inventory.actions.receive_photo import receive_photo
-from inventory.actions.tell import tell_event
-from inventory.models import Agency, Person, Structure
+from inventory.models import Agency, Person
 from inventory.queries.people import agencies_of
 from inventory.queries.structures import structures_for
 from inventory.rules.photo import MOST_BYTES
@@ -156,7 +155,7 @@ def _append(identity: UUID, from_byte: int, piece: bytes, by: Person, at: dateti
     upload = PhotoUpload.objects.select_for_update().get(identity=identity, agency__in=agencies_of(by))
     if upload.state != UploadState.OPEN:
         return upload
-    path = _path(upload)
+    path = path_of(upload)
     here = path.stat().st_size if path.is_file() else 0
     if here < upload.received_bytes:
         # The file was lost or cut short outside the site: what is here counts.
@@ -182,7 +181,7 @@ def finish_photo(*, upload_id: int, at: datetime) -> PhotoUpload:
     upload = PhotoUpload.objects.select_related("structure", "person").get(pk=upload_id)
     if upload.state != UploadState.OPEN or upload.received_bytes < upload.size_bytes:
         return upload
-    path = _path(upload)
+    path = path_of(upload)
     data = path.read_bytes() if path.is_file() else b""
     if len(data) != upload.size_bytes or hashlib.sha256(data).hexdigest() != upload.sha256:
         return _begin_anew(upload, at)
@@ -200,43 +199,6 @@ def finish_photo(*, upload_id: int, at: datetime) -> PhotoUpload:
     transaction.on_commit(lambda: path.unlink(missing_ok=True))
     link_arrived(upload.identity, at)
     return upload
-
-
-@transaction.atomic
-def give_up_photo(*, upload_id: int, at: datetime) -> None:
-    """Sweep a photograph that was begun and left: its pieces go, the event says so. Begun again it starts anew."""
-    upload = (
-        PhotoUpload.objects.select_for_update(of=("self",))
-        .select_related("structure", "person", "agency")
-        .get(pk=upload_id)
-    )
-    if upload.state != UploadState.OPEN:
-        return
-    tell_event(
-        verb="give_up_photo",
-        sentence=f"A photograph of {upload.person} was begun and never finished "
-        f"({upload.received_bytes:,} of {upload.size_bytes:,} bytes); its pieces were removed. The device may have it.",
-        at=at,
-        by=None,
-        structure=upload.structure,
-        agency=upload.agency,
-        detail={"photo": str(upload.identity)},
-    )
-    identity = upload.identity
-    upload.delete()
-    transaction.on_commit(lambda: _throw_away(identity))
-
-
-def take_up_again(*, identity: UUID, structure: Structure, at: datetime) -> None:
-    """A photograph put aside because its structure was not in the register: now that the office has named one, it is
-    kept like any other."""
-    with transaction.atomic():
-        upload = PhotoUpload.objects.select_for_update().filter(identity=identity, state=UploadState.REFUSED).first()
-        if upload is None or upload.structure_id is not None or not upload.path or not _path(upload).is_file():
-            return
-        upload.structure, upload.state, upload.problem = structure, UploadState.OPEN, ""
-        upload.save(update_fields=["structure", "state", "problem"])
-    finish_photo(upload_id=upload.pk, at=at)
 
 
 def _told_by_device(upload: PhotoUpload, at: datetime) -> dict:
@@ -264,14 +226,14 @@ def _begin_anew(upload: PhotoUpload, at: datetime) -> PhotoUpload:
             upload, "What came disagrees with its checksum again and again; it is kept at the office.", at
         )
     said = "What came disagrees with its checksum: the photograph is fetched again from the beginning."
-    _throw_away(upload.identity)
+    throw_away(upload.identity)
     return _conclude(upload, at, received_bytes=0, problem=said, about=upload.about)
 
 
 def _set_aside(upload: PhotoUpload, problem: str, at: datetime) -> PhotoUpload:
     aside = Path(settings.MEDIA_ROOT) / ASIDE / f"{upload.identity}.bin"
     aside.parent.mkdir(parents=True, exist_ok=True)
-    path = _path(upload)
+    path = path_of(upload)
     if path.is_file():
         os.replace(path, aside)
     return _conclude(
@@ -294,9 +256,11 @@ def _conclude(upload: PhotoUpload, at: datetime, **values) -> PhotoUpload:
     return fresh
 
 
-def _path(upload: PhotoUpload) -> Path:
+def path_of(upload: PhotoUpload) -> Path:
+    """Where the bytes of an upload lie."""
     return Path(settings.MEDIA_ROOT) / (upload.path or f"{ARRIVING}/{upload.identity}.part")
 
 
-def _throw_away(identity: UUID) -> None:
+def throw_away(identity: UUID) -> None:
+    """The pieces that came so far."""
     (Path(settings.MEDIA_ROOT) / ARRIVING / f"{identity}.part").unlink(missing_ok=True)

@@ -14,7 +14,7 @@ from inventory.actions.tell import tell_event
 from inventory.models import Person, Structure
 from inventory.vocabulary.roles import Permit
 
-from .photos import take_up_again
+from .photos_left import take_up_again
 from .receive_record import file_receipt
 
 SET_ASIDE, THEIRS = "set_aside", "theirs"
