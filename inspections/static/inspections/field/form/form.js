@@ -22,6 +22,7 @@ export { showCritical } from "./critical.js";
 export { startInspection, workOfDraft } from "./work.js";
 
 const KIND_WORDS = Object.fromEntries(WORDS.inspection_kinds);
+const HEARD_AFTER_MS = 30_000;
 let current = null;
 
 /** Whether a form is open that a new version of the app must not interrupt. */
@@ -42,7 +43,7 @@ export function showWork(container, work, pack, table) {
   const kindWords = KIND_WORDS[work.body.inspection.kind] ?? "Inspection";
 
   const showOpen = () => {
-    const status = statusLine();
+    const status = statusLine(say);
     saver = new Autosave(work, status.tell, stop.signal);
     const sheet = new Sheet({ work, pack: pack ?? barePack(work), table, saver, say, signal: stop.signal });
     sheet.go = (id) => moveTo(body.querySelector(`#${id} h2`));
@@ -114,7 +115,8 @@ function keepInView(body, ...elements) {
 }
 
 /** The line that stays in view: whether all is saved, and how much is missing. */
-function statusLine() {
+function statusLine(say) {
+  let heardAt = 0;
   const saved = h("p", { class: "saved" }, "Not changed yet");
   const alert = h("p", { class: "not-saved", role: "alert", hidden: true });
   const missing = h("button", { type: "button", class: "second" }, "Finish");
@@ -122,6 +124,8 @@ function statusLine() {
   return {
     element,
     tell: ({ state, at, words }) => {
+      // A reader hears of saving now and then, not at every pause of the typing.
+      if (state === "saved" && at - heardAt > HEARD_AFTER_MS) { heardAt = at; say("Saved on this device."); }
       alert.hidden = state !== "failed";
       alert.textContent = state === "failed" ? words : "";
       saved.hidden = state === "failed";

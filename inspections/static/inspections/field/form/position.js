@@ -5,11 +5,20 @@ const WAIT_MS = 10_000;
 const FRESH_MS = 60_000;
 let refused = null;
 
+/** Whether the person has allowed it since, in the settings of the browser. */
+async function isAllowedNow() {
+  try {
+    return (await navigator.permissions.query({ name: "geolocation" })).state === "granted";
+  } catch {
+    return false;
+  }
+}
+
 /** {lon, lat} in degrees to five decimals (about 1 m), or null. */
 export async function placeNow() {
   if (!navigator.geolocation) return null;
   refused ??= Boolean(await setting("place_refused"));
-  if (refused) return null;
+  if (refused && !(await isAllowedNow())) return null;
   return new Promise((give) => {
     navigator.geolocation.getCurrentPosition(
       ({ coords }) => give({ lon: Number(coords.longitude.toFixed(5)), lat: Number(coords.latitude.toFixed(5)) }),
