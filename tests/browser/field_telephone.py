@@ -52,7 +52,7 @@ class Field:
         self.page.locator("#finish").wait_for()
 
     def saved(self) -> None:
-        self.page.get_by_text("Saved on this device").wait_for()
+        self.page.locator(".saved", has_text="Saved on this device").wait_for()
 
     def kept(self) -> dict:
         """The work that is open now, as it stands on the disk."""

@@ -125,7 +125,7 @@ function statusLine(say) {
     element,
     tell: ({ state, at, words }) => {
       // A reader hears of saving now and then, not at every pause of the typing.
-      if (state === "saved" && at - heardAt > HEARD_AFTER_MS) { heardAt = at; say("Saved on this device."); }
+      if (state === "saved" && at - heardAt > HEARD_AFTER_MS) { heardAt = at; say("What you typed is kept."); }
       alert.hidden = state !== "failed";
       alert.textContent = state === "failed" ? words : "";
       saved.hidden = state === "failed";
