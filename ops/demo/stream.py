@@ -43,7 +43,7 @@ def _appraise(structure: Structure, place: int, engineer, today: date, moment) -
         ),
         UNKNOWN: ("unknown", "", "search of the county's files", "No plans and no driving notes were found."),
     }.get(place, ("stable", "timber piles", "plans, and the bed seen at low water", ""))
-    on = today - timedelta(days=400 - place)
+    on = max(today - timedelta(days=400 - place), structure.installed_on)
     appraise_scour(structure=structure, seen=None, on=on, result=result, foundation=foundation, basis=basis,
                    reasons=reasons, by=engineer, at=moment(on, 11))  # fmt: skip
 

@@ -5,6 +5,7 @@ from collections import Counter
 
 from inspections.models import (
     BarForecast,
+    ChannelSurvey,
     FieldStop,
     Finding,
     Inspection,
@@ -13,6 +14,7 @@ from inspections.models import (
     Rating,
     Recommendation,
     Reminder,
+    ScourAppraisal,
     StressingDay,
 )
 from inventory.models import (
@@ -48,6 +50,8 @@ def all_seen() -> Counter[str]:
         (Reminder, ("structure__number", "kind", "due_on", "state", "reason")),
         (Qualification, ("person__username", "kind", "held_since", "expires_on", "refreshed_on")),
         (FieldStop, ("structure__number", "kind", "order", "day__on", "day__leader__username", "day__override_reason")),
+        (ChannelSurvey, ("section__structure__number", "inspection__field_completed_on", "points", "water_ft")),
+        (ScourAppraisal, ("structure__number", "on", "result")),
         (QualityCheck, ("inspection__structure__number", "inspection__field_completed_on", "sample__seed", "state")),
     ):
         seen.update(f"{model.__name__}: {json.dumps(row, default=str)}" for row in model.objects.values_list(*fields))

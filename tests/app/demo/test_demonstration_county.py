@@ -10,12 +10,15 @@ from django.test import override_settings
 
 from inspections.models import (
     BarForecast,
+    ChannelSection,
     CriticalFinding,
     Finding,
     Inspection,
     Rating,
     Recommendation,
     Reminder,
+    ScourAppraisal,
+    ScourPlan,
     StressingDay,
 )
 from inventory.models import Agency, Bar, SettingRecord, StressingSystem, SurfacingLayer, Treatment, Work
@@ -80,6 +83,17 @@ def test_one_critical_finding_is_open_and_one_closed_with_its_photograph(county)
     assert not rows.get(state="reported").notices.filter(role="state").exists()
     assert set(county.emergency_contacts.values_list("role", flat=True)) >= {"sheriff", "engineer", "state"}
     assert Reminder.objects.filter(structure__agency=county, kind="critical", state="open").exists()
+
+
+def test_one_stream_is_sounded_three_times_and_has_its_plan(county):
+    sections = ChannelSection.objects.filter(structure__agency=county)
+    assert [section.surveys.count() for section in sections] == [3]
+    plan = ScourPlan.objects.get(structure__agency=county, ended_on__isnull=True)
+    assert plan.appraisal.result == "critical" and plan.structure == sections[0].structure
+    results = Counter(ScourAppraisal.objects.filter(structure__agency=county).values_list("result", flat=True))
+    assert results["unknown"] == 1 and results["stable"] > 20
+    followed = Finding.objects.filter(inspection__structure__agency=county, carries_on__isnull=False)
+    assert followed.count() >= 4
 
 
 def test_awkward_structures_are_there(county):
