@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from inspections.pages.field_offers import offers, who_is_this
 from inspections.pages.field_pack import pack_of
+from inspections.pages.field_shell import shell_version
 from inspections.queries.field_pack import photo_of
 from inspections.rules.evidence_table import evidence_table
 from inventory.actions.small_photo import small_photo
@@ -14,9 +15,6 @@ from inventory.queries.structures import structures_for
 from inventory.vocabulary.roles import Permit
 
 from .field_access import field_door
-
-FIELD_APP_VERSION = "1"
-"""Of the agreement between device and site; raised when a device must fetch the app anew before it can send."""
 
 
 @field_door(Permit.READ, "GET", "HEAD")
@@ -27,7 +25,7 @@ def field_whoami(request: HttpRequest) -> HttpResponse:
             **who_is_this(request.user),
             "csrf": get_token(request),
             "server_time": timezone.now().isoformat(),
-            "app_version": FIELD_APP_VERSION,
+            "app_version": shell_version(),
             "table_version": evidence_table()["version"],
         }
     )
