@@ -65,17 +65,17 @@ function open() {
 // A newer window wants to bring the store up to date: save what is being typed, then let go. The form stays.
 async function giveWay(db, newVersion) {
   const waits = [];
+  let isLate = false;
   emit("field:save-now", { wait: (promise) => waits.push(promise) });
-  const late = new Promise((resolve) => { setTimeout(resolve, SAVE_NOW_WAIT_MS); });
+  const late = new Promise((resolve) => { setTimeout(() => { isLate = true; resolve(); }, SAVE_NOW_WAIT_MS); });
   await Promise.race([Promise.allSettled(waits), late]);
-  while (running.size) { await Promise.race([Promise.allSettled([...running]), late]); if (await isOver(late)) { break; } }
+  while (running.size && !isLate) { await Promise.race([Promise.allSettled([...running]), late]); }
   isRetired = newVersion !== null;
+  // Writes still under way are finished by the browser before the connection goes.
   db.close();
   opening = null;
   if (isRetired) { tellTrouble(new StoreTrouble("older")); }
 }
-
-function isOver(late) { return Promise.race([late.then(() => true), Promise.resolve(false)]); }
 
 async function transactionOn(names, mode) {
   for (let again = 0; ; again += 1) {
