@@ -16,7 +16,7 @@ from inspections.rules.pressure import (
     with_lower_edge,
     worst_bar_standing,
 )
-from inspections.vocabulary.findings import FindingKind, ForceMethod
+from inspections.vocabulary.findings import Change, FindingKind, ForceMethod
 from inspections.vocabulary.states import InspectionState
 from inventory.mechanics.rating import BarState
 from inventory.mechanics.rating.hardware import BarHardware
@@ -122,7 +122,11 @@ def _readings(structure: Structure, as_of: date, after_pull: dict[tuple[int, dat
     rows = found.filter(kind=FindingKind.BAR_FORCE).values_list(
         "bar_id", "inspection__field_completed_on", "force_lb", "force_method", "inspection__state"
     )
-    broken = found.filter(kind=FindingKind.BROKEN).values_list("bar_id", "inspection__field_completed_on")
+    broken = (
+        found.filter(kind=FindingKind.BROKEN)
+        .exclude(change=Change.GONE)
+        .values_list("bar_id", "inspection__field_completed_on")
+    )
     told = [
         Reading(
             bar=bar,

@@ -8,7 +8,7 @@ from inspections.queries.inspections import received_inspections
 from inspections.rules.channel import Survey, bed_change, grown_ratio, over_foundation_ft
 from inspections.rules.element_totals import MemberShape, SpanShape, StructureShape
 from inspections.rules.finding_state import OnMember
-from inspections.rules.losses import which_stand
+from inspections.rules.losses import is_still_there, which_stand
 from inspections.rules.proposed_ratings import Earlier, ElementShare, StreamFacts, parts_of
 from inspections.vocabulary.elements import element_words
 from inspections.vocabulary.findings import FindingKind
@@ -58,21 +58,27 @@ def as_mapping(finding: Finding) -> dict:
 def counting_findings(inspection: Inspection, own: Iterable[Mapping] | None = None) -> list[dict]:
     """The findings a rating of this inspection rests on: its own, and of earlier ones those it does not replace.
 
-    `own` are the findings as typed, where they are not saved yet; `from_on` tells the day of an earlier one.
+    `own` are the findings as typed, where they are not saved yet; `from_on` tells the day of an earlier one. What is
+    marked repaired or gone counts no more, and does not take an earlier one with it that this inspection leaves
+    standing: a look at the surface does not show that a void is filled.
     """
     before = received_inspections(inspection.structure, inspection.field_completed_on).exclude(pk=inspection.pk)
     listed = [(inspection, inspection.kind, InspectionState.SUBMITTED)]
     stands = which_stand([*listed, *((row, row.kind, row.state) for row in before[:LOOK_BACK])])[1:]
     if own is None:
         own = [as_mapping(row) for row in inspection.findings.all()]
-    found = [dict(row) for row in own]
+    found = [dict(row) for row in own if _is_there(row)]
     kinds = {row.pk: (kinds, row.field_completed_on) for row, kinds in stands}
     for row in Finding.objects.filter(inspection__in=kinds):
         which, on = kinds[row.inspection_id]
-        if row.kind in which:
+        if row.kind in which and is_still_there(row.kind, row.change):
             found.append(as_mapping(row) | {"from_on": on})
     followed = {row.get("carries_on") for row in found} - {None}
     return [row for row in found if not ("from_on" in row and row["identity"] in followed)]
+
+
+def _is_there(row: Mapping) -> bool:
+    return is_still_there(row.get("kind") or "", row.get("change"))
 
 
 def earlier_ratings(inspection: Inspection) -> dict[str, Earlier]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from inspections.models import Finding, StressingDay
-from inspections.vocabulary.findings import FindingKind, ForceMethod
+from inspections.vocabulary.findings import Change, FindingKind, ForceMethod
 from inspections.vocabulary.states import InspectionState, StressingState
 from inventory.models import Structure, Work
 from inventory.vocabulary.structures import WorkKind
@@ -99,7 +99,9 @@ def forces_seen(structure_ids: Iterable[int]) -> dict[int, list[ForceSeen]]:
         inspection__structure__in=list(structure_ids),
         inspection__state__in=RECEIVED,
         inspection__field_completed_on__isnull=False,
-    ).order_by("inspection__field_completed_on", "pk")
+    )
+    rows = rows.exclude(kind=FindingKind.BROKEN.value, change=Change.GONE.value)
+    rows = rows.order_by("inspection__field_completed_on", "pk")
     columns = ("kind", "bar_id", "force_lb", "force_method", "repeats_lb", "wood_temp_f", "moisture_pct")
     for structure_id, on, state, kind, bar_id, force, method, repeats, temp, moisture in rows.values_list(
         "inspection__structure_id", "inspection__field_completed_on", "inspection__state", *columns

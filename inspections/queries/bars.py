@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from inspections.models import Finding
 from inspections.rules.clocks.terms import day
-from inspections.vocabulary.findings import FindingKind
+from inspections.vocabulary.findings import Change, FindingKind
 from inventory.models import Bar, Event, StressingSystem
 
 from .inspections import RECEIVED
@@ -50,6 +50,8 @@ def _aside_words(bar: Bar) -> str:
 
 def _defects(bars: Iterable[Bar]) -> list[Finding]:
     rows = Finding.objects.filter(bar__in=bars, kind__in=DEFECTS, inspection__state__in=RECEIVED)
+    # "Repaired or gone" is no new defect; it releases nothing either: that is the engineer's word.
+    rows = rows.exclude(change=Change.GONE.value)
     return list(rows.select_related("inspection").order_by("-inspection__field_completed_on", "-id"))
 
 

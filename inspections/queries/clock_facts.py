@@ -29,7 +29,7 @@ from inspections.rules.clocks import (
 )
 from inspections.rules.forecast_band import day_of_ordinal
 from inspections.rules.posting import terms_of
-from inspections.vocabulary.findings import FindingKind
+from inspections.vocabulary.findings import Change, FindingKind
 from inspections.vocabulary.states import RecommendationState
 from inventory.models import Posting, Sign, Span, StressingSystem, Structure, SurfacingLayer, Treatment, Work
 from inventory.models.bars import Bar
@@ -116,7 +116,7 @@ def _surfaces(ids: list[int]) -> dict[int, tuple[list[Layer], list[date]]]:
         inspection__structure__in=ids,
         inspection__state__in=RECEIVED,
         kind=FindingKind.POTHOLE.value,
-    )
+    ).exclude(change=Change.GONE.value)
     for structure_id, on in broken.values_list("inspection__structure_id", "inspection__field_completed_on"):
         by_structure[structure_id][1].append(on)
     return by_structure

@@ -4,7 +4,7 @@ from datetime import date
 
 from inspections.models import Finding, Inspection
 from inspections.queries.findings import inspections_handed_in
-from inspections.rules.losses import which_stand
+from inspections.rules.losses import is_still_there, which_stand
 from inventory.models import Structure
 
 from .inspections import received_inspections
@@ -34,4 +34,4 @@ def findings_before(inspection: Inspection) -> list[Finding]:
     ]
     kinds = {row.pk: kinds for row, kinds in which_stand([(row, row.kind, row.state) for row in rows])}
     found = Finding.objects.filter(inspection__in=kinds).select_related("inspection", "member", "bar", "photo")
-    return [row for row in found if row.kind in kinds[row.inspection_id]]
+    return [row for row in found if row.kind in kinds[row.inspection_id] and is_still_there(row.kind, row.change)]

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from inspections.models import CriticalFinding, Finding, Inspection
 from inspections.rules.critical import critical_of
 from inspections.rules.grave import grave_sentences
+from inspections.rules.losses import is_still_there
 from inspections.vocabulary.findings import InspectionKind
 from inspections.vocabulary.states import CriticalState, InspectionState
 from inventory.models import Document
@@ -49,7 +50,8 @@ def proposals_of(inspection: Inspection) -> list[Proposal]:
     """
     if inspection.state not in RECEIVED or inspection.from_record or _is_overtaken(inspection):
         return []
-    findings = list(inspection.findings.select_related("member", "bar", "photo"))
+    rows = inspection.findings.select_related("member", "bar", "photo")
+    findings = [row for row in rows if is_still_there(row.kind, row.change)]
     told = [{**_columns(row), "where": where_words(row)} for row in findings]
     ratings = {name: getattr(inspection, name) for name in RATINGS}
     photo = next(
@@ -72,8 +74,10 @@ def proposals_of(inspection: Inspection) -> list[Proposal]:
 
 
 def _is_overtaken(inspection: Inspection) -> bool:
-    """True where the whole structure was looked at on a later day."""
-    later = Inspection.objects.filter(structure=inspection.structure_id, state__in=RECEIVED, kind__in=WHOLE)
+    """True where the whole structure was looked at on a later day; a date of the federal record brings no findings."""
+    later = Inspection.objects.filter(
+        structure=inspection.structure_id, state__in=RECEIVED, kind__in=WHOLE, from_record=False
+    )
     return later.filter(field_completed_on__gt=inspection.field_completed_on).exists()
 
 

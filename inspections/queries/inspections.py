@@ -5,7 +5,7 @@ from datetime import date
 from django.db.models import Q, QuerySet
 
 from inspections.models import Finding, Inspection, Recommendation
-from inspections.rules.losses import which_stand
+from inspections.rules.losses import is_still_there, which_stand
 from inspections.vocabulary.states import InspectionState, RecommendationState
 from inventory.models import Event, Posting, Standing, Structure
 
@@ -53,7 +53,8 @@ def component_rating(structure: Structure, name: str, as_of: date) -> str:
 def standing_findings(structure: Structure, as_of: date | None = None) -> list[Finding]:
     """The findings that still stand, newest inspection first: the form shows them as last time's.
 
-    Which ones a later inspection replaces is the rule `losses.which_stand`.
+    Which ones a later inspection replaces is the rule `losses.which_stand`; what was marked repaired or gone is kept
+    with its inspection and stands no more.
     """
     inspections = list(received_inspections(structure, as_of))
     findings = Finding.objects.filter(inspection__in=[row.pk for row in inspections]).select_related(
@@ -64,7 +65,8 @@ def standing_findings(structure: Structure, as_of: date | None = None) -> list[F
         by_inspection.setdefault(finding.inspection_id, []).append(finding)
     stands = []
     for inspection, kinds in which_stand([(row, row.kind, row.state) for row in inspections]):
-        stands += [finding for finding in by_inspection.get(inspection.pk, []) if finding.kind in kinds]
+        mine = [row for row in by_inspection.get(inspection.pk, []) if row.kind in kinds]
+        stands += [row for row in mine if is_still_there(row.kind, row.change)]
     return stands
 
 

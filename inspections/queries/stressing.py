@@ -6,7 +6,7 @@ from datetime import date
 from django.db.models import QuerySet
 
 from inspections.models import BarForecast, Finding, StressingDay
-from inspections.vocabulary.findings import FindingKind, ForceMethod
+from inspections.vocabulary.findings import Change, FindingKind, ForceMethod
 from inspections.vocabulary.states import StressingState
 from inventory.models import Bar, Person, StressingSystem, Structure
 from inventory.queries.people import agencies_of
@@ -84,7 +84,8 @@ def standing_reads(bars: list[Bar], *, since: date | None, as_of: date) -> dict[
         inspection__state__in=RECEIVED,
         inspection__field_completed_on__lte=as_of,
         kind__in=(FindingKind.BAR_FORCE, FindingKind.BROKEN),
-    ).select_related("inspection")
+    ).exclude(kind=FindingKind.BROKEN, change=Change.GONE)
+    rows = rows.select_related("inspection")
     if since is not None:
         rows = rows.filter(inspection__field_completed_on__gte=since)
     found: dict[int, ForceRead] = {}

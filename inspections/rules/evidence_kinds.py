@@ -6,7 +6,7 @@ practice, no source. Other limits of the questions are a model. Timber and the r
 
 from inspections.vocabulary.findings import FindingGroup, FindingKind, ForceMethod
 
-from .evidence_terms import BEYOND_FT, Asks, Evidence, Needs, When, photo_wanted
+from .evidence_terms import BEYOND_FT, STILL_THERE, Asks, Evidence, Needs, When, photo_wanted
 from .evidence_timber import INSTRUMENT, TIMBER
 from .gauge import JUMP_RATIO
 from .grave import STEP_IN
@@ -32,7 +32,7 @@ EVERY = Evidence(
             words="{value} ft along the member is longer than the span of {other} ft: is it the length in feet?",
         ),
     ),
-    grave=((When("condition_state", "is", 4),),),
+    grave=((When("condition_state", "is", 4), STILL_THERE),),
 )
 """What holds for a finding of any kind, after what its own row says."""
 
@@ -87,7 +87,10 @@ _BAR: dict[str, Evidence] = {
         asks=("member", "member_number", "photo", "note"),
         above_zero=("value_in",),
         further=(photo_wanted(When("value_in", "above", STEP_IN)), photo_wanted(When("value_in", "below", -STEP_IN))),
-        grave=((When("value_in", "above", STEP_IN),), (When("value_in", "below", -STEP_IN),)),
+        grave=(
+            (When("value_in", "above", STEP_IN), STILL_THERE),
+            (When("value_in", "below", -STEP_IN), STILL_THERE),
+        ),
         how="Height of the step between two laminations.",
     ),
 }
@@ -110,7 +113,7 @@ _DECK: dict[str, Evidence] = {
                 words="Last time it was {other} in, now {value} in: the span is going down. Read the line again.",
             ),
         ),
-        grave=((When("value_in", "below", 0),),),
+        grave=((When("value_in", "below", 0), STILL_THERE),),
         how="At midspan; up is positive, sag is negative.",
     ),
     FindingKind.SURFACE_CRACK: Evidence(
@@ -146,7 +149,7 @@ _AROUND: dict[str, Evidence] = {
         asks=("member", "member_number", "station_ft", "photo"),
     ),
     FindingKind.SETTLEMENT: Evidence(
-        group=FindingGroup.AROUND, needs=("value_in", "note"), asks=("span_index", "photo"), grave=((),)
+        group=FindingGroup.AROUND, needs=("value_in", "note"), asks=("span_index", "photo"), grave=((STILL_THERE,),)
     ),
     FindingKind.SCOUR: Evidence(group=FindingGroup.AROUND, needs=("note",), asks=("value_in", "span_index", "photo")),
     FindingKind.SIGN: Evidence(

@@ -24,6 +24,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import floor, isfinite
 
+from inspections.vocabulary.findings import Change
+
 BEYOND_FT = 1.0
 """A place may be this far past the end of the span: bearings are wide and tapes slack [model]."""
 
@@ -53,6 +55,10 @@ class When:
     value: object = None
     of: str = ""
     more: float = 0.0
+
+
+STILL_THERE = When("change", "isnt", Change.GONE)
+"""What is marked repaired or gone is not grave any more."""
 
 
 @dataclass(frozen=True, kw_only=True)

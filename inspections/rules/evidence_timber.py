@@ -8,7 +8,7 @@ photograph of what is grave: common practice, no source. Other limits of the que
 
 from inspections.vocabulary.findings import Change, Face, FindingGroup, FindingKind
 
-from .evidence_terms import Asks, Evidence, Fits, Needs, When, photo_wanted
+from .evidence_terms import STILL_THERE, Asks, Evidence, Fits, Needs, When, photo_wanted
 from .grave import CRUSHED_PLATE_IN, SEVERE_WAVE_RATIO
 from .loss_policy import DEFAULT
 
@@ -64,7 +64,7 @@ TIMBER: dict[str, Evidence] = {
         further=(photo_wanted(When("face", "is", Face.END)),),
         fits=_FROM_A_FACE,
         questions=(_shrank("depth_in"), *_HALF_GONE),
-        grave=((When("face", "is", Face.END),),),
+        grave=((When("face", "is", Face.END), STILL_THERE),),
         how="Probe to sound wood; the depth is what was lost or soft, measured from the face as built.",
     ),
     FindingKind.INTERNAL_VOID: Evidence(
@@ -108,7 +108,7 @@ TIMBER: dict[str, Evidence] = {
         faces=_SIDES,
         further=(photo_wanted(),),
         fits=_FROM_A_FACE,
-        grave=((),),
+        grave=((STILL_THERE,),),
         how="Across the grain: always grave.",
     ),
     FindingKind.CRUSHING: Evidence(
@@ -124,7 +124,7 @@ TIMBER: dict[str, Evidence] = {
             photo_wanted(When("bar", "given"), When("depth_in", "above", CRUSHED_PLATE_IN)),
         ),
         fits=(Fits(field="depth_in", name="The depth", sizes=("depth_in",), word="deep"),),
-        grave=((When("bar", "given"), When("depth_in", "above", CRUSHED_PLATE_IN)),),
+        grave=((When("bar", "given"), When("depth_in", "above", CRUSHED_PLATE_IN), STILL_THERE),),
         how="Name the member at its bearing, or the bar at its plate.",
     ),
     FindingKind.BROKEN: Evidence(
@@ -132,7 +132,7 @@ TIMBER: dict[str, Evidence] = {
         needs=("span_index", "member", "member_number"),
         asks=("station_ft", "photo", "note"),
         further=(photo_wanted(),),
-        grave=((),),
+        grave=((STILL_THERE,),),
         how="Always grave: call at once.",
     ),
     FindingKind.WEAR: Evidence(
@@ -188,7 +188,7 @@ INSTRUMENT: dict[str, Evidence] = {
                 words="{value} µs/ft is faster than sound wood across the grain: was it read along the grain?",
             ),
         ),
-        grave=((When("wave_time_us_per_ft", "least", SEVERE_WAVE_RATIO * DEFAULT.wave_sound_us_per_ft),),),
+        grave=((When("wave_time_us_per_ft", "least", SEVERE_WAVE_RATIO * DEFAULT.wave_sound_us_per_ft), STILL_THERE),),
         how="Across the grain. A slow time asks for drilling at the same place: without its size the whole section "
         "counts.",
     ),

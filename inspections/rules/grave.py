@@ -7,7 +7,7 @@ level: inspection triggers of the trade [model, owner policy]; the list of what 
 
 from collections.abc import Mapping
 
-from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
+from inspections.vocabulary.findings import Change, Face, FindingKind, ForceMethod
 
 from .loss_policy import DEFAULT
 
@@ -22,7 +22,13 @@ BEFORE_RECORDING = (
 
 
 def grave_sentences(finding: Mapping) -> list[str]:
-    """Sentences for one finding (its columns by name, `where` in words) that must reach the engineer at once."""
+    """Sentences for one finding (its columns by name, `where` in words) that must reach the engineer at once.
+
+    None for what is marked repaired or gone; a bar loose to the hand is a reading of its day and always told.
+    """
+    is_gone = finding.get("change") == Change.GONE
+    if is_gone and finding["kind"] != FindingKind.BAR_FORCE:
+        return []
     where = finding.get("where") or "place not named"
     kind, depth, value = finding["kind"], finding.get("depth_in") or 0.0, finding.get("value_in") or 0.0
     told = []
@@ -44,7 +50,7 @@ def grave_sentences(finding: Mapping) -> list[str]:
         told += _slow_wave(finding, where)
     elif kind == FindingKind.BAR_FORCE and finding.get("force_method") == ForceMethod.HAND_LOOSE:
         told.append(f"A stressing bar is loose to the hand ({where}).")
-    if finding.get("condition_state") == 4 and not told:
+    if finding.get("condition_state") == 4 and not told and not is_gone:
         told.append(f"{FindingKind.label_of(kind)} in condition state 4, which asks for a structural review ({where}).")
     return told
 

@@ -8,7 +8,7 @@ early decay suspected and not drilled takes one grade [model, owner policy].
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from inspections.vocabulary.findings import Face, FindingKind, InspectionKind
+from inspections.vocabulary.findings import Change, Face, FindingKind, InspectionKind
 from inspections.vocabulary.states import InspectionState
 from inventory.mechanics.rating import SectionLoss
 
@@ -18,6 +18,15 @@ from .loss_policy import DEFAULT, LossPolicy
 BY_INSTRUMENT = frozenset({FindingKind.INTERNAL_VOID, FindingKind.DRILLING, FindingKind.STRESS_WAVE})
 """Found only with a tool: a routine look at the surface cannot show that they are gone."""
 LOOKS_INSIDE = (InspectionKind.INITIAL, InspectionKind.IN_DEPTH)
+
+
+def is_still_there(kind: str, change: str | None) -> bool:
+    """Whether what a finding tells of was there when it was entered: one marked "repaired or gone" was not.
+
+    It takes away nothing by itself: what an earlier inspection found stands or falls by `which_stand`. A bar force is a
+    reading of its own day, so a word about change never takes it away.
+    """
+    return change != Change.GONE or kind == FindingKind.BAR_FORCE
 
 
 def which_stand(inspections: Iterable[tuple[object, str, str]]) -> list[tuple[object, frozenset[str]]]:
