@@ -8,6 +8,7 @@ import { soundedPoints } from "./channel.js";
 import { answerTo, standing } from "./last-time.js";
 import { barWords } from "./place.js";
 import { KIND, keyOf } from "./sheet.js";
+import { dayQuestion, leaderWords } from "./visit.js";
 
 const GO_BY_WORDS = [["Give the day", "visit"], ["The field work", "visit"], ["Give the component", "ratings"], ["A bar-force check", "bars"]];
 const UUID = /^[0-9a-f]{8}-/;
@@ -49,6 +50,10 @@ export function openPoints(sheet) {
   const whole = sheet.table ? inspectionFaults(inspection, sheet.findings, sheet.table, localDay(now())) : [];
   const points = whole.map((words) => ({ words, go: () => sheet.go(GO_BY_WORDS.find(([start]) => words.startsWith(start))?.[1] ?? "visit") }));
   if (inspection.leader === null && (sheet.pack.leaders || []).length) points.push({ words: "Name the team leader on site.", go: () => sheet.go("visit") });
+  const leader = (sheet.pack.leaders || []).find((person) => person.id === inspection.leader);
+  for (const words of [leaderWords(leader, inspection.field_completed_on), dayQuestion(inspection.field_completed_on, sheet.pack.structure)]) {
+    if (words) points.push({ words, go: () => sheet.go("visit"), isQuestion: true });
+  }
   if (isFull) {
     standing(sheet).forEach((before, place) => {
       if (!answerTo(sheet, before)) points.push({ words: `Last time's finding ${place + 1} (${KIND[before.kind]?.toLowerCase()}) is not answered.`, go: () => { sheet.go("last-time"); moveTo(document.querySelector(`[data-before="${CSS.escape(keyOf(before))}"] button`), { align: "center" }); } });
