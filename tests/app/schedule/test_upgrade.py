@@ -1,4 +1,4 @@
-"""What a county had set before keeps its meaning: its intervals, and its reminders of underwater inspections."""
+"""What a county had set before keeps its meaning: its intervals, its reminders of underwater inspections, its findings."""
 
 from datetime import date
 from importlib import import_module
@@ -9,7 +9,8 @@ from django.apps import apps
 from inspections.models import Reminder
 from inventory.models import InspectionPolicy
 from tests.app.reminders.made import make_late_bridge
-from tests.makers.county import make_county
+from tests.makers.county import make_county, make_stringer_bridge
+from tests.makers.inspected import decay, draft
 
 pytestmark = pytest.mark.database
 
@@ -61,3 +62,14 @@ def test_underwater_reminders_get_their_kind_and_keep_what_people_made_of_them(c
     under.refresh_from_db()
     routine.refresh_from_db()
     assert (under.kind, under.state, routine.kind) == ("underwater", "acknowledged", "inspection")
+
+
+def test_findings_entered_before_get_a_name_each_and_keep_one_they_have(county, now):
+    bridge = make_stringer_bridge(county.agency, "U-1")
+    before = draft(bridge, county.people["inspector"], now, findings=[decay(bridge), decay(bridge), decay(bridge)])
+    kept = before.findings.first()
+    before.findings.exclude(pk=kept.pk).update(identity=None)
+    import_module("inspections.migrations.0013_findings_named").name_findings(apps, None)
+    named = dict(before.findings.values_list("pk", "identity"))
+    assert None not in named.values() and len(set(named.values())) == 3
+    assert named[kept.pk] == kept.identity
