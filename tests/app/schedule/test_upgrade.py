@@ -1,4 +1,4 @@
-"""What a county had set before keeps its meaning: its intervals, its reminders of underwater inspections, its findings."""
+"""What a county had set before keeps its meaning: intervals, reminders of underwater inspections, findings."""
 
 from datetime import date
 from importlib import import_module
