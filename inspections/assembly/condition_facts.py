@@ -4,12 +4,12 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 
 from inspections.models import ChannelSection, ChannelSurvey, ElementState, Finding, Inspection
-from inspections.queries.inspections import received_inspections
+from inspections.queries.inspections import RECEIVED, received_inspections
 from inspections.rules.channel import Survey, bed_change, grown_ratio, over_foundation_ft
 from inspections.rules.element_totals import MemberShape, SpanShape, StructureShape
 from inspections.rules.finding_state import OnMember
 from inspections.rules.losses import is_still_there, which_stand
-from inspections.rules.proposed_ratings import Earlier, ElementShare, StreamFacts, parts_of
+from inspections.rules.proposed_ratings import Earlier, ElementShare, StreamFacts, parts_of, seen_of
 from inspections.vocabulary.elements import element_words
 from inspections.vocabulary.findings import FindingKind
 from inspections.vocabulary.states import InspectionState
@@ -163,9 +163,10 @@ def surveys_by_section(structure: Structure, until: date | None = None) -> list[
 
 
 def stream_facts(inspection: Inspection, findings: Iterable[Mapping], as_of: date) -> StreamFacts:
-    """What the soundings up to this inspection and its findings say of the stream."""
+    """What the soundings up to this inspection and its findings say of the stream; drafts of others say nothing."""
     lowered, grown, over, most = None, None, None, 0
-    for section, rows in surveys_by_section(inspection.structure, inspection.field_completed_on or as_of):
+    for section, every in surveys_by_section(inspection.structure, inspection.field_completed_on or as_of):
+        rows = [row for row in every if row.inspection_id == inspection.pk or row.inspection.state in RECEIVED]
         if not rows:
             continue
         surveys = [survey_of(row) for row in rows]
@@ -179,7 +180,9 @@ def stream_facts(inspection: Inspection, findings: Iterable[Mapping], as_of: dat
         lowered_ft=lowered,
         grown_ratio=grown,
         over_foundation_ft=over,
-        scour_findings=tuple(_scour_words(row) for row in findings if row.get("kind") == FindingKind.SCOUR),
+        scour_findings=tuple(
+            (_scour_words(row), seen_of(row, None).severity) for row in findings if row.get("kind") == FindingKind.SCOUR
+        ),
         surveys=most,
     )
 

@@ -38,6 +38,6 @@ def _sentence(finding: Finding) -> str:
     place = place_words(finding)
     where = f", {place}" if place else ""
     return (
-        f"{FindingKind.label_of(finding.kind)}{where}, found on {on.day} {on:%b %Y}, is not answered: say whether it is "
-        "as before, grown, less or gone. Until then it counts as it stood."
+        f"{FindingKind.label_of(finding.kind)}{where}, found on {on.day} {on:%b %Y}, is not answered: say whether it "
+        "is as before, grown, less or gone. Until then it counts as it stood."
     )

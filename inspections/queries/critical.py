@@ -22,7 +22,7 @@ def with_notices(rows: QuerySet[CriticalFinding]) -> QuerySet[CriticalFinding]:
     """With the moments the clocks read: the State first told, the last report sent, the last person told."""
     return rows.annotate(
         told_state_at=Min("notices__told_at", filter=TO_STATE),
-        status_at=Max("notices__told_at", filter=Q(notices__is_status_report=True)),
+        status_at=Max("notices__told_at", filter=TO_STATE & Q(notices__is_status_report=True)),
         told_at=Max("notices__told_at"),
     )
 

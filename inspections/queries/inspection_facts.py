@@ -3,6 +3,7 @@
 from collections import defaultdict
 from datetime import date
 
+from django.db.models import Q
 from django.utils import timezone
 
 from inspections.models import Inspection, InspectionNeed, OwedVisit
@@ -17,7 +18,7 @@ from inspections.rules.clocks import (
 )
 from inspections.rules.clocks.inspection_facts import COMPONENTS, WATER_PARTS
 from inspections.vocabulary.findings import InspectionKind, VisitCause
-from inspections.vocabulary.states import VisitState
+from inspections.vocabulary.states import InspectionState, VisitState
 from inventory.models import Agency, InspectionPolicy, Structure
 
 # An inspection counts from the day its field portion was finished, once it was handed in and unless it was sent back.
@@ -71,7 +72,10 @@ def _needs(ids: list[int]) -> dict[int, list[NeedFact]]:
 
 def _visits(ids: list[int]) -> dict[int, list[VisitFact]]:
     by_structure = defaultdict(list)
-    for row in OwedVisit.objects.filter(structure__in=ids, state=VisitState.OPEN.value).order_by("due_on", "id"):
+    # A visit whose inspection was sent back is owed until it is handed in again, or another answers it.
+    undone = Q(state=VisitState.DONE.value, inspection__state=InspectionState.SENT_BACK.value)
+    rows = OwedVisit.objects.filter(Q(state=VisitState.OPEN.value) | undone, structure__in=ids)
+    for row in rows.order_by("due_on", "id"):
         by_structure[row.structure_id].append(
             VisitFact(
                 kind=row.kind,

@@ -85,11 +85,12 @@ def open_proposal(structure: Structure) -> Recommendation | None:
 
 
 def authors_of(inspection: Inspection) -> frozenset[int]:
-    """Ids of everyone who entered, saved or submitted any part of an inspection."""
+    """Ids of everyone who led, entered, saved or submitted any part of an inspection."""
     told = Event.objects.filter(
         structure_id=inspection.structure_id,
         verb__in=("open_inspection", "save_inspection", "submit_inspection"),
         detail__inspection=inspection.pk,
         by__isnull=False,
     ).values_list("by_id", flat=True)
-    return frozenset(told) | ({inspection.inspector_id} if inspection.inspector_id else frozenset())
+    named = {inspection.inspector_id, inspection.leader_id} - {None}
+    return frozenset(told) | named

@@ -209,8 +209,8 @@ def may_review(*, reviewer: int, authors: frozenset[int], override: bool, overri
     if reviewer not in authors or (override and override_reason.strip()):
         return ""
     return (
-        "You entered part of this inspection, so another engineer must review it. A small agency may lift this rule "
-        "in its settings, giving the reason."
+        "You led this inspection or entered part of it, so another engineer must review it. A small agency may lift "
+        "this rule in its settings, giving the reason."
     )
 
 

@@ -96,7 +96,8 @@ CRITICAL = (
            "From discovery. The federal 24 hours are for closures and steel tension members on the National Highway "
            "System, through the State; the State's own limit comes first.", f"{_WORK}(q)", "memory"),
     _whole("critical_plan_days", "Critical finding: plan of what is done within", "days", 30, 1, 90,
-           "From the day the State was told.", "one State's rule; ask your own State", "checked"),
+           "From discovery, which is not later than the day the State was told.",
+           "one State's rule, from notification; ask your own State", "checked"),
     _whole("critical_status_days", "Critical finding: a status every", "days", 30, 1, 90,
            "Written, until it is resolved: monthly.", f"{_WORK}(q)", "checked-2nd"),
 )  # fmt: skip

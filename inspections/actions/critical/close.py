@@ -18,13 +18,16 @@ from .held import hold_critical, needed_words, own_photo
 def close_critical(
     *, finding: CriticalFinding, revision: int, words: str, photo: Document | None, by: Person, at: datetime
 ) -> CriticalFinding:
-    """Close it. Refused without words, without a photograph, or with the photograph it was reported with."""
+    """Close it. Refused without words, without a photograph, with the one it was reported with, or with one that was
+    here before the damage was found: that cannot show what was done."""
     structure, finding = hold_critical(finding, revision, by, CriticalState.CLOSED)
     words = needed_words(words, "Say what was done: a critical finding is not closed without it.")
     if own_photo(structure, photo) is None:
         raise Refused("Add a photograph of what was done: a critical finding is not closed without one.")
     if photo.pk == finding.photo_id:
         raise Refused("That photograph shows what was found. Add one that shows what was done.")
+    if photo.at < finding.found_at:
+        raise Refused("That photograph was here before this was found. Add one that shows what was done.")
     finding.closed_words, finding.closing_photo = words, photo
     finding.closed_at, finding.closed_by, finding.state = at, by, CriticalState.CLOSED
     finding.revision += 1

@@ -13,7 +13,6 @@ from inspections.vocabulary.states import ReminderKind
 from . import intervals
 from .inspection_facts import InspectionFacts, NeedFact
 from .inspection_interval import (
-    STANDS_IN,
     Asked,
     in_depth_asked,
     in_depth_by_age,
@@ -51,7 +50,7 @@ def inspection_dues(facts: InspectionFacts, policy: Policy) -> list[Due]:
 def _routine(facts: InspectionFacts, policy: Policy) -> Clock:
     asked, last_on = routine_asked(facts, policy), facts.last_routine_on
     due_on = add_months(last_on, asked.months)
-    if asked.need is not None and asked.basis != STANDS_IN:
+    if asked.need is not None:
         others = tuple(need for need in facts.needs if need is not asked.need)
         without = routine_asked(_with_needs(facts, others), policy)
         due_on = _by_need(asked.need, last_on, asked.months, _other(last_on, asked, without))

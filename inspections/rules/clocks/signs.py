@@ -1,8 +1,8 @@
 """When signs are up and confirmed, and when a proposed posting is decided (23 CFR 650.313(l): 30 days, memory).
 
 The days of a sign (30, memory) run from the day the rating showed the need, not from the signature; a decision that
-took three weeks leaves nine days. A missing or illegible sign is put right within as many of being seen. How many days:
-the county's policy.
+took three weeks leaves nine days. A missing or illegible sign is put right within as many of being seen; one that was
+never seen standing gains no days by being reported missing. How many days: the county's policy.
 """
 
 from dataclasses import dataclass
@@ -53,7 +53,7 @@ def sign_dues(posting: PostingFacts | None, policy: Policy = STANDARD) -> list[D
     """Signs to be confirmed (also those to be taken down) and signs to be put back."""
     if posting is None:
         return []
-    dues = [_missing(sign, policy) for sign in posting.signs if sign.state == SignState.MISSING]
+    dues = [_missing(posting, sign, policy) for sign in posting.signs if sign.state == SignState.MISSING]
     awaited = [sign for sign in posting.signs if sign.state == SignState.ORDERED]
     restricts = posting.restriction in (Restriction.POSTED, Restriction.CLOSED)
     nothing_recorded = restricts and not posting.signs and not posting.from_record
@@ -64,7 +64,7 @@ def sign_dues(posting: PostingFacts | None, policy: Policy = STANDARD) -> list[D
 
 def _awaited(posting: PostingFacts, awaited: list[SignFact], policy: Policy) -> Due:
     days = policy.sign_up_days
-    start = min(posting.need_shown_on or posting.decided_on, posting.decided_on)
+    start = _need_shown(posting)
     due_on = start + timedelta(days=days)
     which = ", ".join(f"{sign.code} {sign.approach}".strip() for sign in awaited) or "no sign is on record yet"
     shown = f"the rating of {day(start)} showed the need" if posting.need_shown_on else f"the decision of {day(start)}"
@@ -75,20 +75,30 @@ def _awaited(posting: PostingFacts, awaited: list[SignFact], policy: Policy) -> 
     return Due(kind=ReminderKind.SIGN, due_on=due_on, late_after=due_on, counted_from=start, reason=clip(sentence))
 
 
-def _missing(sign: SignFact, policy: Policy) -> Due | None:
+def _need_shown(posting: PostingFacts) -> date:
+    """The day from which the days of a new sign run."""
+    return min(posting.need_shown_on or posting.decided_on, posting.decided_on)
+
+
+def _missing(posting: PostingFacts, sign: SignFact, policy: Policy) -> Due | None:
     if sign.missing_seen_on is None:
         return None
     days = policy.sign_missing_days
     due_on = sign.missing_seen_on + timedelta(days=days)
+    since = f"within {days} days (23 CFR 650.313)."
+    up_by = _need_shown(posting) + timedelta(days=policy.sign_up_days)
+    if sign.confirmed_on is None and not posting.from_record and up_by < due_on:
+        due_on = up_by
+        since = f"never seen standing, so the {policy.sign_up_days} days to set it up go on (23 CFR 650.313)."
     sentence = (
         f"Put back the sign: {sign.code} {sign.approach} seen missing or illegible on {day(sign.missing_seen_on)}; "
-        f"within {days} days (23 CFR 650.313)."
+        f"{since}"
     )
     return Due(
         kind=ReminderKind.SIGN,
         due_on=due_on,
         late_after=due_on,
-        counted_from=sign.missing_seen_on,
+        counted_from=min(sign.missing_seen_on, due_on),
         reason=clip(sentence),
     )
 

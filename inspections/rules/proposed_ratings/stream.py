@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from inspections.vocabulary.findings import Component
 
 from .propose import Earlier, Proposal, _against_earlier
-from .table import AREA_GROWN, BED_LOWERED_FT, NEAR_FOUNDATION_FT
+from .table import AREA_GROWN, BED_LOWERED_FT, CODES, NEAR_FOUNDATION_FT, SEVERITIES, Severity, extent_of
 
 SCOUR = "scour"
 STEPS_TO_CODE = (7, 6, 5)
@@ -22,13 +22,14 @@ class StreamFacts:
 
     `lowered_ft` is the deepest lowering of the bed at any station, `grown_ratio` the growth of the area over the first
     area, `over_foundation_ft` the bed's least height over the underside of footings or pile tips (below: minus).
+    `scour_findings` are words and severity of each hole found.
     """
 
     over_water: bool | None = None
     lowered_ft: float | None = None
     grown_ratio: float | None = None
     over_foundation_ft: float | None = None
-    scour_findings: tuple[str, ...] = ()
+    scour_findings: tuple[tuple[str, Severity], ...] = ()
     surveys: int = 0
 
 
@@ -42,7 +43,7 @@ def propose_scour(facts: StreamFacts, before: Earlier | None = None) -> Proposal
         asked.append((_step(facts.lowered_ft, BED_LOWERED_FT), said))
     if facts.over_foundation_ft is not None:
         asked += _over_foundation(facts.over_foundation_ft)
-    asked += [(6, f"Scour was found: {words}.") for words in facts.scour_findings]
+    asked += _holes(facts.scour_findings)
     return _lowest(SCOUR, "scour", asked, before, facts)
 
 
@@ -55,9 +56,19 @@ def propose_channel(facts: StreamFacts, before: Earlier | None = None) -> Propos
     if facts.grown_ratio is not None and facts.grown_ratio > 0:
         said = f"The area of the channel is {facts.grown_ratio:.0%} larger than at the first survey."
         asked.append((_step(facts.grown_ratio, AREA_GROWN), said))
-    if facts.scour_findings:
+    if _holes(facts.scour_findings):
         asked.append((6, "Scour was found in the channel."))
     return _lowest(part, "channel", asked, before, facts)
+
+
+def _holes(found: tuple[tuple[str, Severity], ...]) -> list[tuple[int, str]]:
+    """Holes that were found, by the table of severity and extent that rates the foundation they are at."""
+    asked = []
+    for least in SEVERITIES[1:]:
+        words = [each for each, severity in found if SEVERITIES.index(severity) >= SEVERITIES.index(least)]
+        if words:
+            asked.append((CODES[(least, extent_of(len(words), None))], f"Scour was found: {'; '.join(words)}."))
+    return asked
 
 
 def _step(value: float, limits: tuple[float, float, float]) -> int | None:

@@ -122,6 +122,22 @@ def test_closed_only_with_words_and_another_photograph(county, bridge, now):
         actions.make_safe(finding=closed, revision=closed.revision, words="x", by=by, at=now)
 
 
+def test_a_photograph_from_before_it_was_found_shows_nothing_that_was_done(county, bridge, now):
+    by = county.people["engineer"]
+    old = make_photo(bridge, by, now - timedelta(days=30))
+    finding = make_critical(bridge, by, now)
+    with pytest.raises(Refused, match="here before this was found"):
+        actions.close_critical(finding=finding, revision=0, words="Done.", photo=old, by=by, at=now)
+
+
+def test_a_report_to_somebody_else_does_not_put_off_the_next_one(county, bridge, now):
+    """Words of a notice may come with the report itself, unasked: only what went to the State counts."""
+    notice = {"whom": "Sheriff", "role": "sheriff", "told_at": now, "is_status_report": True}
+    make_critical(bridge, county.people["inspector"], now, notices=[notice])
+    (fact,) = critical_facts([bridge.pk])[bridge.pk]
+    assert fact.status_at is None
+
+
 def test_a_photograph_of_another_structure_closes_nothing(county, bridge, now):
     by = county.people["engineer"]
     finding = make_critical(bridge, by, now)

@@ -141,6 +141,13 @@ def test_the_inspector_does_not_review_but_for_a_named_override(county, desk, br
     assert "One engineer in the county." in Event.objects.get(verb="accept_inspection").sentence
 
 
+def test_who_led_it_does_not_review_it_either(desk, judged, people):
+    """The leader answers for the inspection (23 CFR 650.305 [memory]); the reviewer is another (650.313(p))."""
+    Inspection.objects.filter(pk=judged.pk).update(leader=people["engineer"])
+    assert "another engineer must review it" in desk.get(address(judged)).content.decode()
+    assert desk.post(address(judged, "review_adopt"), {"adopt-revision": judged.revision}).status_code == 409
+
+
 def _may_enter(people) -> bool:
     from inventory.queries.people import permits_of
     from inventory.vocabulary.roles import Permit

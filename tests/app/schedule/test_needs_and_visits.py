@@ -147,6 +147,15 @@ def test_what_does_not_answer_it(bridge, inspector, now):
     assert OwedVisit.objects.get().state == "open" and bridge.reminders.get(kind="scour").state == "open"
 
 
+def test_a_visit_is_owed_again_while_its_inspection_is_sent_back(bridge, inspector, now):
+    flood([bridge], inspector, now)
+    made = submitted(bridge, inspector, now, kind="scour", field_completed_on=date(2026, 6, 14))
+    for state, owed in (("submitted", "done"), ("sent_back", "open"), ("submitted", "done")):
+        type(made).objects.filter(pk=made.pk).update(state=state)
+        refresh(now, bridge)
+        assert bridge.reminders.get(kind="scour").state == owed
+
+
 def test_all_or_none_where_one_cannot_be_visited(bridge, county, inspector, now):
     gone = make_late_bridge(county.agency, "Q-2", status="removed")
     theirs = make_late_bridge(make_county("Marrow County", "003").agency, "M-1")

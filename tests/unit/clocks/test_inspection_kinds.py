@@ -368,3 +368,11 @@ def test_every_kind_of_reminder_can_be_put_off_and_closed_one_way():
     by_hand = {ReminderKind.RETENSION, ReminderKind.RESURFACING, ReminderKind.TREATMENT}
     assert set(words.CLOSED_BY_RECORD) == set(ReminderKind) - by_hand
     assert set(DONE_WORDS) == set(ReminderKind)
+
+
+def test_a_day_somebody_named_stays_where_a_special_inspection_serves_instead():
+    """Routine asked for by 1 Sep 2025, every 18 months; then the deck is rated 3 and its special inspection serves."""
+    asked = need("routine", 18, first_due_on=date(2025, 9, 1))
+    special = need("special", 6, reason="Deck: split panel 3")
+    assert clock("routine", needs=(asked,)).due.due_on == date(2025, 9, 1)
+    assert clock("routine", needs=(asked, special), ratings=(("deck", 3),)).due.due_on == date(2025, 9, 1)

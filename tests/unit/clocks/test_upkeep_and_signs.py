@@ -157,6 +157,18 @@ def test_missing_sign_thirty_days_after_it_was_seen():
     assert due.due_on == date(2026, 3, 2)  # 31 Jan + 28 days of February = 28 Feb, + 2 = 2 March
 
 
+def test_a_sign_never_seen_standing_gains_no_days_by_being_reported_missing():
+    """Need shown 29 Apr, + 30 days = 29 May, whether or not somebody says on 25 May that it is not there; one that
+    stood on 2 May and is gone on 25 May has 30 days of its own: 24 June."""
+    need = {"need_shown_on": date(2026, 4, 29)}
+    gone = {"code": "R12-1", "approach": "north", "state": "missing", "missing_seen_on": date(2026, 5, 25)}
+    (never,) = sign_dues(posting(SignFact(**gone), **need))
+    (stood,) = sign_dues(posting(SignFact(**gone, confirmed_on=date(2026, 5, 2)), **need))
+    (taken_over,) = sign_dues(posting(SignFact(**gone), from_record=True, **need))
+    assert (never.due_on, stood.due_on, taken_over.due_on) == (date(2026, 5, 29), date(2026, 6, 24), date(2026, 6, 24))
+    assert "never seen standing" in never.reason and never.counted_from <= never.due_on
+
+
 def test_confirmed_and_record_signs_ask_for_nothing_and_no_sign_at_all_asks():
     confirmed = SignFact(code="R12-1", approach="north", state="confirmed", confirmed_on=date(2026, 5, 22))
     assert sign_dues(posting(confirmed)) == [] == sign_dues(posting(from_record=True)) == sign_dues(None)

@@ -23,6 +23,7 @@ from inspections.rules.proposed_ratings import (
     table_json,
     table_rows,
 )
+from inspections.rules.proposed_ratings.table import Severity
 from inspections.vocabulary.findings import FindingKind
 
 STRINGER = OnMember(role="stringer", width_in=6.0, depth_in=16.0, span_ft=18.0, count=10)
@@ -237,3 +238,14 @@ def test_a_lower_bed_never_raises_the_scour_rating(lowered, more, over, less):
         return 10 if found == "" else int(found)
 
     assert rating(lowered + more, over - less) <= rating(lowered, over)
+
+
+def test_holes_at_a_foundation_are_rated_by_the_table_and_more_or_deeper_never_raises():
+    """Isolated moderate 6, isolated major 4, some major 3 (descriptions of the SNBI scale [memory])."""
+    moderate, major = ("a hole", Severity.MODERATE), ("a deep hole", Severity.MAJOR)
+
+    def scour(*found):
+        return int(propose_scour(StreamFacts(over_water=True, scour_findings=found)).rating)
+
+    assert (scour(moderate), scour(major), scour(major, major, major)) == (6, 4, 3)
+    assert scour(major, moderate) <= scour(major) and scour(moderate, moderate) <= scour(moderate)
