@@ -40,11 +40,6 @@ class DayCard:
     leader_words: tuple[str, ...]
     is_past: bool
 
-    @property
-    def needs_word(self) -> bool:
-        """The registry says no, and nobody gave a word: a qualification was withdrawn since, or never held."""
-        return bool(self.against) and self.day.override_by_id is None
-
 
 def place_of(structure: Structure) -> Place | None:
     """Where a structure stands, None where the register does not know."""

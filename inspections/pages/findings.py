@@ -6,34 +6,22 @@ from django.http import HttpRequest
 
 from inspections.forms.findings import FindingForm
 from inspections.models import Finding
+from inspections.queries.findings import where_words
 from inspections.queries.inspections import standing_findings
 from inspections.vocabulary.findings import Face, FindingKind, ForceMethod
 from inventory.models import Structure
 
 SKIPPED = ("kind", "span_index", "station_ft", "member", "member_number", "bar", "photo", "note", "remove")
 CARRIED = ("change", "identity", "carries_on", "across_ft")
-CARRIED = ("identity", "carries_on", "across_ft", "change")
 IN_NOTES = ("jack", "gauge_psi", "repeats_lb", "as_read")
 
 
 def finding_line(finding: Finding, notes: Sequence[dict] = ()) -> dict:
     """One finding in words: kind, place, sizes with their units, note; `notes` of a bar reading (`reading_notes`)."""
-    place = []
-    if finding.span_index:
-        place.append(f"span {finding.span_index}")
-    if finding.member_id:
-        number = f" {finding.member_number}" if finding.member_number else ""
-        place.append(f"{finding.member.get_role_display().lower()}{number}")
-    elif finding.member_number:
-        place.append(f"member {finding.member_number}")
-    if finding.bar_id:
-        place.append(str(finding.bar))
-    if finding.station_ft is not None:
-        place.append(f"at {finding.station_ft:g} ft")
     return {
         "finding": finding,
         "kind": FindingKind.label_of(finding.kind),
-        "place": ", ".join(place),
+        "place": where_words(finding),
         "sizes": _sizes(finding),
         "note": finding.note,
         "notes": notes,

@@ -6,7 +6,6 @@ from django.http import HttpRequest
 from django.utils import timezone
 
 from inspections.forms.meanings import code_in_words
-from inspections.models import Inspection
 from inspections.queries.scour import plan_in_force, scour_facts
 from inspections.rules.scour import NEEDS_PLAN, scour_duties
 from inspections.vocabulary.findings import InspectionKind, ScourResult
@@ -52,8 +51,3 @@ def load(request: HttpRequest, structure: Structure) -> dict | None:
         "plan": plan_in_force(structure),
         "section_count": sections,
     }
-
-
-def plan_for(inspection: Inspection):
-    """The plan that a scour monitoring visit follows; None for other kinds or where none is in force."""
-    return plan_in_force(inspection.structure) if inspection.kind == InspectionKind.SCOUR else None

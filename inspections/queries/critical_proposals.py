@@ -3,16 +3,16 @@
 from dataclasses import dataclass
 
 from inspections.models import CriticalFinding, Finding, Inspection
+from inspections.rules.completeness import FULL_KINDS
 from inspections.rules.critical import critical_of
 from inspections.rules.grave import grave_sentences
 from inspections.rules.losses import is_still_there
-from inspections.vocabulary.findings import InspectionKind
-from inspections.vocabulary.states import CriticalState, InspectionState
+from inspections.vocabulary.states import CriticalState
 from inventory.models import Document
 
+from .findings import where_words
 from .inspections import RECEIVED
 
-WHOLE = (InspectionKind.INITIAL.value, InspectionKind.ROUTINE.value, InspectionKind.IN_DEPTH.value)
 RATINGS = (
     "deck_rating", "superstructure_rating", "substructure_rating", "culvert_rating", "channel_rating", "scour_rating",
 )  # fmt: skip
@@ -27,19 +27,6 @@ class Proposal:
     words: str
     photo: Document | None = None
     open_already: CriticalFinding | None = None
-
-
-def where_words(finding: Finding) -> str:
-    """The place of a finding in a phrase, as the grave sentences say it."""
-    place = [f"span {finding.span_index}"] if finding.span_index else []
-    if finding.member_id:
-        number = f" {finding.member_number}" if finding.member_number else ""
-        place.append(f"{finding.member.get_role_display().lower()}{number}")
-    if finding.bar_id:
-        place.append(str(finding.bar))
-    if finding.station_ft is not None:
-        place.append(f"at {finding.station_ft:g} ft")
-    return ", ".join(place)
 
 
 def proposals_of(inspection: Inspection) -> list[Proposal]:
@@ -76,15 +63,9 @@ def proposals_of(inspection: Inspection) -> list[Proposal]:
 def _is_overtaken(inspection: Inspection) -> bool:
     """True where the whole structure was looked at on a later day; a date of the federal record brings no findings."""
     later = Inspection.objects.filter(
-        structure=inspection.structure_id, state__in=RECEIVED, kind__in=WHOLE, from_record=False
+        structure=inspection.structure_id, state__in=RECEIVED, kind__in=FULL_KINDS, from_record=False
     )
     return later.filter(field_completed_on__gt=inspection.field_completed_on).exists()
-
-
-def demanded_of(inspection: Inspection) -> list[Proposal]:
-    """Those that somebody must still report: a review should not pass over them."""
-    accepted = inspection.state == InspectionState.ACCEPTED
-    return [] if accepted else [row for row in proposals_of(inspection) if row.open_already is None]
 
 
 def _columns(finding: Finding) -> dict:

@@ -53,3 +53,18 @@ def last_bar_readings(structure: Structure, *, but: Inspection | None = None) ->
         if not (same_day and (held.force_lb or 0) <= (finding.force_lb or 0)):
             newest[finding.bar_id] = finding
     return newest
+
+
+def where_words(finding: Finding) -> str:
+    """The place of a finding in a phrase."""
+    place = [f"span {finding.span_index}"] if finding.span_index else []
+    if finding.member_id:
+        number = f" {finding.member_number}" if finding.member_number else ""
+        place.append(f"{finding.member.get_role_display().lower()}{number}")
+    elif finding.member_number:
+        place.append(f"member {finding.member_number}")
+    if finding.bar_id:
+        place.append(str(finding.bar))
+    if finding.station_ft is not None:
+        place.append(f"at {finding.station_ft:g} ft")
+    return ", ".join(place)

@@ -25,10 +25,9 @@ from inspections.rules.proposed_ratings import (
     propose_scour,
     seen_of,
 )
-from inspections.vocabulary.findings import FindingKind, InspectionKind
+from inspections.vocabulary.findings import FindingKind
 
 SUPPORT_ELEMENTS = (216, 228, 235)
-WHOLE_KINDS = (InspectionKind.INITIAL, InspectionKind.ROUTINE, InspectionKind.IN_DEPTH)
 
 
 def proposed_ratings(

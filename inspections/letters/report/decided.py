@@ -11,8 +11,6 @@ from inspections.rules.posting import terms_of
 from inspections.vocabulary.findings import CriticalKind
 from inspections.vocabulary.states import CriticalState, RecommendationState
 
-NOTHING_REPORTED = "No critical finding was reported."
-
 
 def critical_part(inspection: Inspection, on: date) -> list[dict]:
     """Critical findings of this inspection, and those of the structure open on its day; each with who was told."""

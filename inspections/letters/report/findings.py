@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from inspections.models import Finding
 from inspections.pages.findings import finding_line
-from inspections.queries.critical_proposals import where_words
+from inspections.queries.findings import where_words
 from inspections.rules.grave import grave_sentences
 from inspections.vocabulary.findings import Change
 

@@ -74,12 +74,6 @@ export function missingFrom(finding, table, { waived = [] } = {}) {
   return wanted.filter((told) => !waived.includes(told.field));
 }
 
-/** One sentence of all that is missing, or "". */
-export function missingInWords(finding, table, options) {
-  const words = missingFrom(finding, table, options).map((told) => told.words);
-  return words.length ? `Lacks ${words.join(" and ")}: measure or read it before you leave.` : "";
-}
-
 function rangeWords(finding, name, reading) {
   const value = number(finding[name]);
   if (value === null) { return [`${reading.label} is '${finding[name]}', which is not a number.`]; }
