@@ -1,4 +1,4 @@
-"""A person with a telephone beside a bridge, and what the office holds afterwards, read from its own table and folder."""
+"""A person with a telephone beside a bridge, and what the office holds afterwards, read from its table and folder."""
 
 import hashlib
 import io
