@@ -11,6 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections.actions.critical import warn_of_clocks
+from inspections.actions.field.photo_places import link_arrived
 from inspections.actions.field.photos import finish_photo
 from inspections.actions.field.photos_left import give_up_photo
 from inspections.actions.field.receive_record import file_receipt
@@ -19,7 +20,7 @@ from inspections.actions.rate import owe_for_this_kernel, owe_rating, settle_owe
 from inspections.actions.recalculate import work_on_recalculation
 from inspections.actions.remind import refresh_reminders
 from inspections.actions.stressing.hold import hold_where_the_record_forbids
-from inspections.queries.field_received import receipts_left, uploads_given_up, uploads_whole
+from inspections.queries.field_received import places_missed, receipts_left, uploads_given_up, uploads_whole
 from inspections.queries.forecasts import agencies_to_pool, agencies_with_bars, structures_to_forecast
 from inspections.queries.ratings import (
     owed_ratings,
@@ -38,6 +39,7 @@ log = logging.getLogger(__name__)
 LINES_AT_ONCE = 20
 """Ratings computed again in one message: a few seconds, so that what is owed never waits long behind a whole county."""
 LEFT_AFTER = timedelta(minutes=5)
+MISSED_WITHIN = timedelta(days=2)
 BEGUN_AND_LEFT = timedelta(days=30)
 """A photograph of which nothing came for so long is swept with an event; the device still has it."""
 
@@ -125,7 +127,8 @@ def hold_stressing_days() -> int:
 
 @shared_task(name="inspections.sweep_receipts")
 def sweep_receipts() -> int:
-    """File records whose filing was cut short, finish photographs that are whole, sweep those long given up.
+    """File records whose filing was cut short, finish photographs that are whole, link those whose record came at the
+    same moment, sweep those long given up.
 
     Returns how many rows were looked at.
     """
@@ -136,9 +139,11 @@ def sweep_receipts() -> int:
         file_receipt(receipt_id=receipt_id, at=now)
     for upload_id in whole:
         finish_photo(upload_id=upload_id, at=now)
+    for identity in (missed := places_missed(now - MISSED_WITHIN)):
+        link_arrived(identity, now)
     for upload_id in given_up:
         give_up_photo(upload_id=upload_id, at=now)
-    return len(left) + len(whole) + len(given_up)
+    return len(left) + len(whole) + len(missed) + len(given_up)
 
 
 @shared_task(name="inspections.refresh_dates")

@@ -108,7 +108,7 @@ def save_draft(
     ElementState.objects.bulk_create([element_row(inspection, element) for element in elements])
     if mark_answered(inspection, asked):
         inspection.save(update_fields=["asked"])
-    _keep_version(inspection, device=device, by=by, at=at)
+    keep_version(inspection, device=device, by=by, at=at)
     tell_event(
         verb="save_inspection",
         sentence=f"Draft of the {InspectionKind.label_of(inspection.kind).lower()} inspection saved, "
@@ -175,7 +175,7 @@ def _not_on_record(structure: Structure, spans: dict) -> frozenset[str]:
     return frozenset() if has_members else frozenset({"member", "member_number"})
 
 
-def _keep_version(inspection: Inspection, *, device: UUID | None, by: Person, at: datetime) -> None:
+def keep_version(inspection: Inspection, *, device: UUID | None, by: Person, at: datetime) -> None:
     """What the inspection says now, read fresh: the base of the next three-way look."""
     fresh = Inspection.objects.get(pk=inspection.pk)
     InspectionVersion.objects.update_or_create(

@@ -1,10 +1,11 @@
 """Records and photographs from the field, as far as a person may see them."""
 
 from datetime import datetime
+from uuid import UUID
 
-from django.db.models import F, QuerySet
+from django.db.models import F, Q, QuerySet
 
-from inspections.models import PhotoUpload, Receipt
+from inspections.models import PhotoPlace, PhotoUpload, Receipt
 from inspections.vocabulary.states import ReceiptState, UploadState
 from inventory.models import Person
 from inventory.queries.people import agencies_of, agencies_permitting
@@ -48,6 +49,15 @@ def uploads_whole(before: datetime) -> list[int]:
     """Photographs that are here to the last byte and were not finished."""
     rows = PhotoUpload.objects.filter(state=UploadState.OPEN, received_bytes=F("size_bytes"), touched_at__lt=before)
     return list(rows.values_list("pk", flat=True))
+
+
+def places_missed(since: datetime) -> list[UUID]:
+    """Photographs that are here and that a filed record received since then awaits: the two came at the same moment,
+    and neither saw the other."""
+    kept = PhotoUpload.objects.filter(state=UploadState.KEPT).values("identity")
+    rows = PhotoPlace.objects.filter(linked_at__isnull=True, receipt__received_at__gte=since, identity__in=kept)
+    has_place = Q(inspection__isnull=False) | Q(critical__isnull=False) | Q(sign__isnull=False)
+    return list(rows.filter(has_place).values_list("identity", flat=True).distinct())
 
 
 def uploads_given_up(before: datetime) -> list[int]:

@@ -5,6 +5,7 @@ the disk or the memory of the site.
 """
 
 import json
+from math import isfinite
 
 from .refusals import Refused
 
@@ -26,7 +27,7 @@ def read_record(raw: bytes) -> dict:
         raise Refused("This is not a record: it cannot be read as JSON in UTF-8. Send it again.") from None
     if not isinstance(record, dict):
         raise Refused("This is not a record: a JSON object is awaited.")
-    _bearable(record)
+    bearable(record)
     return record
 
 
@@ -34,8 +35,11 @@ def _no_constant(word: str):
     raise ValueError(word)
 
 
-def _bearable(record: dict) -> None:
-    """No deeper and no larger than a record can be; walked without recursion, since the depth is the sender's."""
+def bearable(record: dict) -> None:
+    """No deeper and no larger than a record can be, and no number that no database keeps; refused with a sentence.
+
+    Walked without recursion, since the depth is the sender's.
+    """
     todo, seen = [(record, 1)], 0
     while todo:
         value, depth = todo.pop()
@@ -47,6 +51,9 @@ def _bearable(record: dict) -> None:
             todo += [(key, depth + 1) for key in value]
         elif isinstance(value, list):
             todo += [(each, depth + 1) for each in value]
+        elif isinstance(value, float) and not isfinite(value):
+            # 1e400 is a number to JSON and infinite here.
+            raise Refused("This record holds a number beyond any measurement; it was not taken.")
         elif isinstance(value, int) and not isinstance(value, bool) and abs(value) > 2**53:
             raise Refused("This record holds a number beyond any measurement; it was not taken.")
 

@@ -23,6 +23,7 @@ VISIT_NAMES = {
 }
 NOT_COMPARED = frozenset({"identity", "base_revision", "submit", "revision", "state", "by", "at"})
 SHOWN_ONLY = frozenset({"words", "kind_words", "seen_on", "photo", "photos"})
+SOUNDED = ("points", "water_ft", "method", "note")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,10 +42,11 @@ class Difference:
 
 
 def differences(mine: Mapping, theirs: Mapping, base: Mapping | None = None) -> list[Difference]:
-    """Everything that differs, in the order of the sheet: visit, findings, elements."""
+    """Everything that differs, in the order of the sheet: visit, findings, elements, soundings."""
     found = _of_visit(mine, theirs, base)
     found += _of_rows("finding", "identity", mine, theirs, base)
-    return found + _of_rows("element", "number", mine, theirs, base)
+    found += _of_rows("element", "number", mine, theirs, base)
+    return found + _of_soundings(mine, theirs, base)
 
 
 def united(
@@ -63,6 +65,7 @@ def united(
     content = {"inspection": visit}
     for part, plural, key in (("finding", "findings", "identity"), ("element", "elements", "number")):
         content[plural] = _united_rows(part, key, (mine, theirs, base), words, told)
+    content["channel"] = _united_soundings((mine, theirs, base), words, told)
     return content, told
 
 
@@ -115,6 +118,57 @@ def _united_rows(part: str, key: str, contents: Sequence, words: Callable, told:
         elif difference.by == "both":
             told.append(f"Kept although the other took it out: {words(part, ours)}.")
     return list(rows.values())
+
+
+def _of_soundings(mine: Mapping, theirs: Mapping, base: Mapping | None) -> list[Difference]:
+    """Sections that mine sounds and theirs has otherwise. A section that mine does not name is left as it stands."""
+    found = []
+    for row in mine.get("channel") or []:
+        other = _section_in(theirs, row)
+        if other is None and not row.get("points"):
+            continue
+        if _sounds_same(row, other):
+            continue
+        before = None if base is None else _section_in(base, row)
+        by = "mine" if other is None else "both"
+        if base is not None and other is not None:
+            by = "theirs" if _sounds_same(row, before) else "mine" if _sounds_same(other, before) else "both"
+        name = str((other or row).get("name") or row.get("name") or "section")
+        found.append(Difference(part="channel", key=_section_key(row), name=name, mine=row, theirs=other, by=by))
+    return found
+
+
+def _united_soundings(contents: Sequence, words: Callable, told: list[str]) -> list[Mapping]:
+    """The rows to be saved: without those that only the other changed; what gives way is told."""
+    mine, theirs, base = contents
+    rows = {_section_key(row): row for row in mine.get("channel") or []}
+    for difference in _of_soundings(mine, theirs, base):
+        if difference.by == "theirs":
+            del rows[difference.key]
+        elif difference.by == "both":
+            told.append(f"The other had sounded: {words('channel', difference.theirs)}.")
+    return list(rows.values())
+
+
+def _section_key(row: Mapping) -> str:
+    return str(row["section"]) if row.get("section") is not None else str(row.get("name") or "").strip().casefold()
+
+
+def _section_in(content: Mapping, row: Mapping) -> Mapping | None:
+    """The row of the same section: by its number, or by its name where the device laid it down."""
+    for other in content.get("channel") or []:
+        by_number = row.get("section") is not None
+        if by_number and other.get("section") == row["section"]:
+            return other
+        if not by_number and str(other.get("name") or "").strip().casefold() == _section_key(row):
+            return other
+    return None
+
+
+def _sounds_same(left: Mapping | None, right: Mapping | None) -> bool:
+    if left is None or right is None:
+        return left is right
+    return all(_same(left.get(name), right.get(name)) for name in SOUNDED)
 
 
 def _by_key(content: Mapping, part: str, key: str) -> dict[str, Mapping]:

@@ -20,7 +20,7 @@ from inventory.vocabulary.roles import Permit
 
 log = logging.getLogger(__name__)
 STRANGER = {"signed_in": False}
-PLACE = "/field/"
+PLACE, OFFICE = "/field/", "/field/held/"
 
 
 def sentences(*said: str, status: int = 400, **more) -> JsonResponse:
@@ -75,7 +75,7 @@ def _answer(view: Callable, request: HttpRequest, args: tuple, kwargs: dict) -> 
 
 def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
     """A stale token: in words for a device, the usual page elsewhere."""
-    if not request.path.startswith(PLACE):
+    if not request.path.startswith(PLACE) or request.path.startswith(OFFICE):
         return csrf_page(request, reason=reason)
     user = getattr(request, "user", None)
     if user is None or not user.is_authenticated:

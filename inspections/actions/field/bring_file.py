@@ -12,6 +12,7 @@ from uuid import UUID
 
 from inspections.actions.lock import require_agency_permit
 from inspections.rules.field_record import is_identity
+from inspections.rules.field_text import bearable
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.states import ReceiptState, UploadState
 from inventory.actions.tell import tell_event
@@ -83,6 +84,7 @@ def _take_record(brought: Brought, record, by: Person, at: datetime) -> None:
         return
     number = str(record.get("structure_number") or "?")[:30]
     try:
+        bearable(record)
         receipt, was_here = receive_record(record=record, by=by, at=at, way="file")
     except Refused as refused:
         brought.say(f"{number}: {refused.sentence}")

@@ -1,5 +1,6 @@
 """A critical finding from the field: reported at the first record, added to by every later one of the same identity."""
 
+from datetime import datetime
 from uuid import UUID
 
 from inspections.actions.critical.report import notice_row, report_critical
@@ -12,6 +13,8 @@ from inventory.actions.tell import tell_event
 from .filing import Filed, Filing
 
 SAME_CALL_S = 600.0
+FIRST_YEAR = 1990
+"""A stamp before it is that of a clock that was never set; the moment of receiving counts then [model]."""
 
 
 def file_critical(filing: Filing) -> Filed:
@@ -25,7 +28,7 @@ def file_critical(filing: Filing) -> Filed:
         identity=UUID(given["identity"]),
         kind=given["kind"],
         words=given.get("words") or "",
-        found_at=put_right(moment_from(given.get("found_at")), filing.error_s) or filing.at,
+        found_at=_moment(filing, given.get("found_at")),
         by=filing.by,
         at=filing.at,
         notices=notices,
@@ -37,8 +40,12 @@ def file_critical(filing: Filing) -> Filed:
 
 
 def _notice(filing: Filing, row: dict) -> dict:
-    told_at = put_right(moment_from(row.get("told_at")), filing.error_s) or filing.at
-    return {**row, "told_at": min(told_at, filing.at)}
+    return {**row, "told_at": min(_moment(filing, row.get("told_at")), filing.at)}
+
+
+def _moment(filing: Filing, stamp) -> datetime:
+    right = put_right(moment_from(stamp), filing.error_s)
+    return right if right is not None and right.year >= FIRST_YEAR else filing.at
 
 
 def _is_same(given: dict, known: CriticalNotice) -> bool:

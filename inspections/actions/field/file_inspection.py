@@ -9,7 +9,8 @@ from uuid import UUID
 from django.db import transaction
 
 from inspections.actions.channel import save_surveys
-from inspections.actions.receive import EDITABLE, open_inspection, save_draft, submit_inspection
+from inspections.actions.receive import EDITABLE, keep_version, open_inspection, save_draft, submit_inspection
+from inspections.assembly.last_time import unanswered
 from inspections.models import Inspection
 from inspections.rules.evidence_table import evidence_table
 from inspections.rules.field_clock import clock_sentence, confirm_day_sentence, is_far_off
@@ -24,6 +25,7 @@ from .meeting import both_of, how_they_differ, others_changed, theirs_of
 from .photo_places import give_places, point_places
 
 INCOMPLETE = "Saved as a draft: element rows without their total stand in the notes until the total is given."
+DRAFT_STILL = "Saved as a draft, not handed in yet:"
 OLDER_TABLE = (
     "The device used another version of the evidence table than the site: fetch the packs again when you have a signal."
 )
@@ -103,8 +105,10 @@ def _save(filing: Filing, inspection: Inspection, content: dict, told: Sequence[
         permit=permit,
         asked=filing.record["inspection"].get("asked") or (),
     )
-    if soundings := filing.record.get("channel"):
+    if soundings := content.get("channel"):
         save_surveys(inspection=saved, rows=soundings, by=filing.by, at=filing.at, permit=permit)
+        # The version was kept before the soundings: the next meeting needs them in it.
+        keep_version(saved, device=filing.receipt.device, by=filing.by, at=filing.at)
     filed = Filed(inspection=saved, sentences=list(told))
     filed.sentences += [INCOMPLETE] if incomplete and filing.record["inspection"].get("submit") else []
     filed.sentences += _hand_in(filing, filed, is_whole=not incomplete)
@@ -129,11 +133,14 @@ def _hand_in(filing: Filing, filed: Filed, *, is_whole: bool) -> list[str]:
 def _submitted(filing: Filing, filed: Filed) -> list[str]:
     # The places are known before the evidence is judged: a photograph on its way counts.
     give_places(filing.receipt, filed, filing.at)
+    if left := unanswered(filed.inspection):
+        # The device asks of each; one left open, or found after the pack was fetched, would vanish from the rating.
+        return [DRAFT_STILL, *left]
     try:
         with transaction.atomic():
             filed.inspection = submit_inspection(
                 inspection=filed.inspection, revision=filed.inspection.revision, by=filing.by, at=filing.at
             )
     except Refused as refused:
-        return ["Saved as a draft, not handed in yet:", *refused.sentences]
+        return [DRAFT_STILL, *refused.sentences]
     return []

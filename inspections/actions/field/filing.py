@@ -38,7 +38,11 @@ class Filing:
 
     @property
     def is_own(self) -> bool:
-        return self.by.pk == self.author.pk
+        """Whether the one who is signed in entered it. A record that names somebody who is no more of the agency is
+        nobody's own."""
+        named = self.record.get("made_by")
+        named_id = named.get("id") if isinstance(named, dict) else None
+        return self.by.pk == self.author.pk and named_id in (None, self.by.pk)
 
 
 @dataclass(kw_only=True)

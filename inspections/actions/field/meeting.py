@@ -2,14 +2,16 @@
 
 from inspections.assembly.inspection_content import content_of
 from inspections.models import Inspection, InspectionVersion, Receipt
+from inspections.rules.field_clock import moment_from
 from inspections.rules.meeting import Difference, differences, united
 from inspections.vocabulary.elements import element_words
 from inspections.vocabulary.findings import FindingKind
+from inspections.vocabulary.states import ReceiptState
 
 from .filing import Filing
 from .inspection_values import comparable
 
-NOTHING = {"inspection": {}, "findings": [], "elements": []}
+NOTHING = {"inspection": {}, "findings": [], "elements": [], "channel": []}
 SHOWN = ("station_ft", "depth_in", "width_in", "height_in", "moisture_pct", "force_lb", "value_in")
 
 
@@ -22,10 +24,33 @@ def theirs_of(inspection: Inspection) -> dict:
 
 
 def others_changed(inspection: Inspection, filing: Filing) -> bool:
-    """Whether anybody saved since the device fetched it. What this device saved itself is no surprise to it."""
+    """Whether anybody saved since the device fetched it. What this device saved itself is no surprise to it, unless
+    this was made before that: a file brought late, or a sending that hung on the way, must not undo what came after."""
     base = filing.record["inspection"].get("base_revision")
     later = InspectionVersion.objects.filter(inspection=inspection, revision__gt=-1 if base is None else base)
-    return later.exclude(device=filing.receipt.device).exists()
+    if later.exclude(device=filing.receipt.device).exists():
+        return True
+    # Soundings typed at the office leave no version of the inspection.
+    is_answer = bool(filing.record.get("resolves"))
+    return not is_answer and (_is_overtaken(inspection, filing) or _sounded_by_another(inspection, filing))
+
+
+def _sounded_by_another(inspection: Inspection, filing: Filing) -> bool:
+    before = base_of(inspection, filing)
+    told = differences(comparable(filing.record), content_of(inspection), before) if before is not None else []
+    return any(row.part == "channel" and row.by in ("theirs", "both") for row in told)
+
+
+def _is_overtaken(inspection: Inspection, filing: Filing) -> bool:
+    """Whether the same device made a later record of this inspection that is filed already."""
+    made_at = moment_from(filing.record.get("made_at"))
+    if made_at is None:
+        return False
+    filed = Receipt.objects.filter(
+        inspection=inspection, device=filing.receipt.device, state=ReceiptState.FILED
+    ).exclude(pk=filing.receipt.pk)
+    stamps = (moment_from(stamp) for stamp in filed.values_list("body__made_at", flat=True))
+    return any(stamp is not None and stamp > made_at for stamp in stamps)
 
 
 def how_they_differ(inspection: Inspection, filing: Filing) -> list[dict]:
@@ -80,6 +105,8 @@ def _text(value) -> str:
 def _name_of(part: str, row: dict) -> str:
     if part == "element":
         return element_words(row.get("number")) or f"element {row.get('number')}"
+    if part == "channel":
+        return f"soundings of {row.get('name') or 'a section'}"
     return FindingKind.label_of(row.get("kind"))
 
 
@@ -88,6 +115,9 @@ def _in_words(part: str, row: dict) -> str:
     if part == "element":
         states = ", ".join(f"state {n}: {row.get(f'cs{n}') or 0:g}" for n in range(1, 5))
         return f"{_name_of(part, row)}, {row.get('total') or 0:g} {row.get('unit') or ''}, {states}"
+    if part == "channel":
+        points = ", ".join(f"{station:g} ft: {depth:g} ft" for station, depth in row.get("points") or [])
+        return f"{_name_of(part, row)}, {points or 'nothing'}" + (f", {row['note']}" if row.get("note") else "")
     said = [_name_of(part, row)]
     said += [f"span {row['span_index']}"] if row.get("span_index") else []
     said += [f"member {row['member_number']}"] if row.get("member_number") else []

@@ -143,7 +143,12 @@ def take_whole(*, identity: UUID, about: dict, data: bytes, by: Person, at: date
         aside.write_bytes(data)
         PhotoUpload.objects.filter(pk=upload.pk).update(path=f"{ASIDE}/{identity}.bin")
     elif upload.state == UploadState.OPEN and len(data) == upload.size_bytes:
-        upload = _append(identity, upload.received_bytes, data[upload.received_bytes :], by, at)
+        try:
+            upload = _append(identity, upload.received_bytes, data[upload.received_bytes :], by, at)
+        except WrongPlace as wrong:
+            # Cut short on the disk, or the device itself is sending just now.
+            here = wrong.upload.received_bytes
+            upload = _append(identity, here, data[here:], by, at)
         upload = finish_photo(upload_id=upload.pk, at=at)
     elif upload.state == UploadState.OPEN:
         raise Refused(f"{len(data)} bytes are in the file, {upload.size_bytes} were announced.")

@@ -7,10 +7,10 @@ itself failed, the record stays kept and the sweep tries again.
 import hashlib
 import json
 import logging
-from datetime import datetime
+from datetime import datetime, timedelta
 from uuid import UUID
 
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError, OperationalError, transaction
 
 from inspections.actions.lock import lock_structure
 from inspections.models import Inspection, Receipt
@@ -34,6 +34,12 @@ from .photo_places import give_places, name_places
 
 log = logging.getLogger(__name__)
 FILERS = {"inspection": file_inspection, "critical": file_critical, "sign": file_sign}
+TRIED_FOR = timedelta(hours=2)
+"""A record that the site itself cannot file is tried so long by the sweep, then shown to a person."""
+FAILED = (
+    "The site fails on this record again and again. It is kept here, with its photographs: tell whoever runs the site, "
+    "then file it or set it aside."
+)
 AT_EACH_SENDING = ("device_now",)
 """What a device writes anew each time it sends the same record: no part of what is compared."""
 
@@ -138,8 +144,10 @@ def file_receipt(
     except (Refused, RefusedAtInventory) as refused:
         sentences = list(refused.sentences if isinstance(refused, Refused) else refused.faults.values())
         return _conclude(receipt.pk, held(REFUSED, *sentences), at)
-    except Exception:
+    except Exception as failed:
         log.exception("record %s was kept but could not be filed", receipt.identity)
+        if at - receipt.received_at > TRIED_FOR and not isinstance(failed, OperationalError):
+            return _conclude(receipt.pk, held(REFUSED, FAILED), at)
         said = ["The record is kept; the site could not file it yet and will try again by itself."]
         Receipt.objects.filter(pk=receipt.pk, state=ReceiptState.KEPT).update(sentences=said)
         receipt.refresh_from_db()
@@ -202,6 +210,9 @@ def author_of(receipt: Receipt, agency: Agency) -> Person:
 def _conclude(receipt_id: int, filed: Filed, at: datetime) -> Receipt:
     """Write what became of it, and answer earlier records of the same thing that were still held."""
     receipt = Receipt.objects.select_for_update().get(pk=receipt_id)
+    if filed.state == ReceiptState.HELD and receipt.state in (ReceiptState.FILED, ReceiptState.SET_ASIDE):
+        # Filed or settled by another between our failing and this: that stands.
+        return receipt
     receipt.state, receipt.held_for = filed.state, filed.held_for
     receipt.sentences, receipt.inspection = filed.sentences, filed.inspection or receipt.inspection
     receipt.answer = {

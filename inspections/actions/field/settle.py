@@ -5,7 +5,7 @@ from datetime import datetime
 
 from django.db import transaction
 
-from inspections.actions.lock import require_agency_permit, require_move
+from inspections.actions.lock import lock_structure, require_agency_permit, require_move
 from inspections.models import Receipt
 from inspections.rules import lifecycle
 from inspections.rules.refusals import Refused
@@ -59,6 +59,8 @@ def settle_receipt(
     if structure is not None:
         if structure.agency_id != receipt.agency_id:
             raise Refused("That structure belongs to another agency.")
+        # The structure before the receipt, as everybody locks them.
+        lock_structure(structure.pk)
         Receipt.objects.filter(pk=receipt.pk).update(structure=structure)
     filed = file_receipt(receipt_id=receipt.pk, at=at, by=by, choice=choice, permit=Permit.SETTLE_RECEIPTS)
     if filed.state != ReceiptState.FILED:
@@ -74,6 +76,8 @@ def settle_receipt(
 
 def _put_aside(receipt: Receipt, choice: str, reason: str, by: Person, at: datetime) -> Receipt:
     receipt = Receipt.objects.select_for_update().get(pk=receipt.pk)
+    if receipt.state != ReceiptState.HELD:
+        raise Refused("Somebody else has just settled this record: open the page again.")
     receipt.state = ReceiptState.SET_ASIDE
     what = "What stood on the site was kept" if choice == THEIRS else "Set aside"
     receipt.sentences = [*receipt.sentences, f"{what} by {by}: {reason}"]
