@@ -4,9 +4,9 @@ from datetime import date
 
 from django.db.models import Q, QuerySet
 
-from inspections.models import Finding, Inspection, Recommendation
+from inspections.models import Finding, Inspection, Receipt, Recommendation
 from inspections.rules.losses import is_still_there, which_stand
-from inspections.vocabulary.states import InspectionState, RecommendationState
+from inspections.vocabulary.states import InspectionState, ReceiptState, RecommendationState
 from inventory.models import Event, Posting, Standing, Structure
 
 RECEIVED = (
@@ -93,4 +93,8 @@ def authors_of(inspection: Inspection) -> frozenset[int]:
         by__isnull=False,
     ).values_list("by_id", flat=True)
     named = {inspection.inspector_id, inspection.leader_id} - {None}
+    # A record from the field may be filed by the office: whoever entered it and whoever sent it are authors too.
+    sent = Receipt.objects.filter(inspection=inspection.pk, state=ReceiptState.FILED)
+    for person, entered_by in sent.values_list("person_id", "body__made_by__id"):
+        named |= {person} | ({entered_by} if type(entered_by) is int else set())
     return frozenset(told) | named
