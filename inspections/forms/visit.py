@@ -3,21 +3,13 @@
 from django import forms
 
 from inspections.models import Inspection
-from inspections.vocabulary.findings import Component
+from inspections.vocabulary.findings import RATED_PARTS
 from inventory.models import Person
 
 from .meanings import component_choices
 from .numbers import NumberField
 
 DATE_REFUSED = "Field portion completed: write the date as year-month-day, for example 2026-05-14."
-
-RATED_PARTS = {
-    **{part.value: part.label for part in Component},
-    "protection": "Channel protection",
-    "scour": "Scour condition",
-    "underwater": "Underwater condition",
-}
-"""Components in the order of the record's items, then what the newer federal record asks for over water."""
 LONGEST_REASON = 300
 
 

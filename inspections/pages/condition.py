@@ -5,7 +5,7 @@ from django.http import HttpRequest
 from inspections.forms.meanings import code_in_words
 from inspections.models import Inspection
 from inspections.queries.findings import rated_inspections
-from inspections.vocabulary.findings import Component
+from inspections.vocabulary.findings import RATED_PARTS
 from inventory.models import Standing, Structure
 from inventory.vocabulary.structures import ConditionClass
 
@@ -14,17 +14,17 @@ LOOK_BACK = 20
 
 
 def component_lines(inspections: list[Inspection]) -> list[dict]:
-    """For every component its newest rating, when it was given, and the one before it."""
+    """For every part rated so far its newest rating, when it was given, and the one before it."""
     lines = []
-    for part in Component:
-        name = f"{part.value}_rating"
+    for part, label in RATED_PARTS.items():
+        name = f"{part}_rating"
         given = [row for row in inspections if getattr(row, name)]
         if not given:
             continue
         now, before = given[0], given[1] if len(given) > 1 else None
         lines.append(
             {
-                "label": part.label,
+                "label": label,
                 "code": getattr(now, name),
                 "words": code_in_words(getattr(now, name)),
                 "on": now.field_completed_on,

@@ -14,14 +14,13 @@ from inspections.drawings.condition_in_time import (
     size_in_time,
 )
 from inspections.forms.meanings import CONDITION_WORDS, code_in_words
-from inspections.forms.visit import RATED_PARTS
 from inspections.models import Finding, Inspection
 from inspections.queries.condition import findings_before, findings_over_time, inspections_over_time
 from inspections.rules.completeness import FULL_KINDS
 from inspections.rules.finding_change import LABELS, NOT_FOLLOWED, changes_between, trails
 from inspections.rules.losses import BY_INSTRUMENT, LOOKS_INSIDE
 from inspections.vocabulary.elements import element_words
-from inspections.vocabulary.findings import Change
+from inspections.vocabulary.findings import RATED_PARTS, Change
 from inventory.models import Structure
 
 from .findings import finding_line

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from datetime import date
 
 from inspections.forms.meanings import code_in_words
-from inspections.forms.visit import RATED_PARTS
 from inspections.models import Inspection
 from inspections.reckoning.proposed_ratings import (
     ElementProposal,
@@ -14,6 +13,7 @@ from inspections.reckoning.proposed_ratings import (
 )
 from inspections.rules.proposed_ratings import EXTENT_WORDS, table_rows
 from inspections.vocabulary.elements import element_words
+from inspections.vocabulary.findings import RATED_PARTS
 
 QUANTITIES = ("cs1", "cs2", "cs3", "cs4")
 

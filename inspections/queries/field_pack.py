@@ -20,8 +20,7 @@ from inventory.queries.people import agencies_of
 from inventory.queries.structures import structures_for
 from inventory.vocabulary.structures import Status
 
-from .findings import HANDED_IN
-from .inspections import standing_findings
+from .inspections import RELIED_ON, standing_findings
 from .reminders import ACTIVE
 
 DAYS_BACK, DAYS_AHEAD = 1, 62
@@ -99,7 +98,7 @@ def sections_of(structure: Structure) -> list[ChannelSection]:
 def last_surveys_of(structure: Structure) -> dict[int, ChannelSurvey]:
     """Section id to its newest soundings of an inspection handed in."""
     rows = (
-        ChannelSurvey.objects.filter(section__structure=structure, inspection__state__in=HANDED_IN)
+        ChannelSurvey.objects.filter(section__structure=structure, inspection__state__in=RELIED_ON)
         .select_related("inspection")
         .order_by("inspection__field_completed_on", "pk")
     )
@@ -116,7 +115,7 @@ def photos_of(structure: Structure) -> list[tuple[Document, str]]:
     )
     for row in linked.filter(finding_identity__in=list(stands)):
         found.setdefault(row.document_id, str(row.finding_identity))
-    newest = Inspection.objects.filter(structure=structure, state__in=HANDED_IN).order_by("-field_completed_on", "-pk")
+    newest = Inspection.objects.filter(structure=structure, state__in=RELIED_ON).order_by("-field_completed_on", "-pk")
     if (last := newest.first()) is not None:
         for row in linked.filter(inspection=last):
             found.setdefault(row.document_id, str(row.finding_identity or ""))

@@ -3,24 +3,22 @@
 from django.db.models import QuerySet
 
 from inspections.models import ElementState, Finding, Inspection
-from inspections.vocabulary.findings import FindingKind, ForceMethod
-from inspections.vocabulary.states import InspectionState
+from inspections.vocabulary.findings import RATED_PARTS, FindingKind, ForceMethod
 from inventory.models import Structure
 
-HANDED_IN = (InspectionState.SUBMITTED, InspectionState.RATED, InspectionState.ACCEPTED)
+from .inspections import RELIED_ON
+
 STANDING_FORCE = (ForceMethod.LIFT_OFF, ForceMethod.LOAD_CELL, ForceMethod.HAND_LOOSE)
 
 
 def inspections_handed_in(structure: Structure) -> QuerySet[Inspection]:
     """Submitted, rated or accepted, newest first; drafts and what was sent back do not count as seen."""
-    return structure.inspections.filter(state__in=HANDED_IN).order_by("-field_completed_on", "-id")
+    return structure.inspections.filter(state__in=RELIED_ON).order_by("-field_completed_on", "-id")
 
 
 def rated_inspections(structure: Structure) -> QuerySet[Inspection]:
-    """Inspections that gave at least one component rating, newest first."""
-    parts = ("deck_rating", "superstructure_rating", "substructure_rating", "channel_rating", "culvert_rating")
-    rows = inspections_handed_in(structure)
-    return rows.exclude(**dict.fromkeys(parts, ""))
+    """Inspections that rated at least one part, newest first."""
+    return inspections_handed_in(structure).exclude(**{f"{part}_rating": "" for part in RATED_PARTS})
 
 
 def last_elements(structure: Structure, *, but: Inspection) -> list[ElementState]:
@@ -39,7 +37,7 @@ def last_bar_readings(structure: Structure, *, but: Inspection | None = None) ->
             bar__system__span__structure=structure,
             kind=FindingKind.BAR_FORCE,
             force_method__in=STANDING_FORCE,
-            inspection__state__in=HANDED_IN,
+            inspection__state__in=RELIED_ON,
         )
         .select_related("inspection")
         .order_by("inspection__field_completed_on", "id")

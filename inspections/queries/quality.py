@@ -8,14 +8,12 @@ from inspections.models import Finding, Inspection, QualityCheck, QualityDiffere
 from inspections.rules.completeness import FULL_KINDS
 from inspections.rules.quality import Element, Seen, Visit
 from inspections.vocabulary.elements import element_words
-from inspections.vocabulary.findings import Component, FindingKind
+from inspections.vocabulary.findings import RATED_PARTS, FindingKind
 from inspections.vocabulary.states import InspectionState
 from inventory.models import Agency, Person
 from inventory.queries.people import agencies_of
 
 from .inspections import RECEIVED, authors_of
-
-FURTHER_RATINGS = {"scour": "Scour condition", "protection": "Channel protection", "underwater": "Underwater condition"}
 
 
 def samples_for(person: Person) -> QuerySet[QualitySample]:
@@ -79,8 +77,6 @@ def could_repeat(check: QualityCheck) -> list[Inspection]:
 
 def visit_of(inspection: Inspection) -> Visit:
     """An inspection as the rule compares it."""
-    ratings = {f"{part.value}_rating": part.label for part in Component}
-    ratings |= {f"{name}_rating": words for name, words in FURTHER_RATINGS.items()}
     elements = {
         row.number: Element(
             name=element_words(row.number), unit=row.unit, total=row.total, states=(row.cs1, row.cs2, row.cs3, row.cs4)
@@ -89,7 +85,7 @@ def visit_of(inspection: Inspection) -> Visit:
     }
     findings = inspection.findings.select_related("member__span", "bar").order_by("pk")
     return Visit(
-        ratings={label: getattr(inspection, column) for column, label in ratings.items()},
+        ratings={label: getattr(inspection, f"{part}_rating") for part, label in RATED_PARTS.items()},
         elements=elements,
         findings=[_seen(row) for row in findings],
     )

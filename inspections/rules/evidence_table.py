@@ -12,6 +12,7 @@ from hashlib import sha256
 from inspections.vocabulary.condition_codes import COMPONENT_CODES
 from inspections.vocabulary.elements import ELEMENTS
 from inspections.vocabulary.findings import (
+    RATED_PARTS,
     Change,
     Component,
     CriticalKind,
@@ -31,13 +32,6 @@ from .grave import BEFORE_RECORDING
 from .measured_sizes import NEXT, SIDE_BY_SIDE, SLACK_IN
 
 FORMAT = 1
-ALSO_RATED = (
-    ("scour", "Scour condition"),
-    ("protection", "Channel protection"),
-    ("underwater", "Underwater condition"),
-)
-"""Ratings of the newer federal specification beside the five components [memory]; never asked for by the completeness
-rule."""
 
 
 def evidence_table() -> dict:
@@ -72,7 +66,7 @@ def _content() -> dict:
         "critical": _list(CriticalKind),
         "inspection_kinds": _list(InspectionKind),
         "full_kinds": [str(kind) for kind in FULL_KINDS],
-        "components": [*_list(Component), *({"code": code, "label": label} for code, label in ALSO_RATED)],
+        "components": [{"code": part, "label": label} for part, label in RATED_PARTS.items()],
         "wanted_components": [str(c) for c in (Component.DECK, Component.SUPERSTRUCTURE, Component.SUBSTRUCTURE)],
         "codes": [{"code": code, "word": word, "means": means} for code, word, means in COMPONENT_CODES],
         "states": [{"code": 1, "label": "1 good"}, {"code": 2, "label": "2 fair"}]

@@ -11,17 +11,11 @@ from inspections.actions import receive
 from inspections.actions.receive import EDITABLE
 from inspections.forms.decisions import StartForm
 from inspections.forms.entry import EntrySheet
-from inspections.forms.findings import fields_by_kind
-from inspections.forms.meanings import COMPONENT_CODES, code_in_words
-from inspections.forms.visit import RATED_PARTS
 from inspections.models import Inspection
-from inspections.pages.findings import finding_line
-from inspections.pages.leading import leader_note
-from inspections.pages.proposals import proposals_context, with_proposed_quantities
-from inspections.queries.findings import last_elements, rated_inspections
-from inspections.queries.inspections import standing_findings
+from inspections.pages.entry import entry_context
+from inspections.pages.proposals import with_proposed_quantities
+from inspections.queries.findings import last_elements
 from inspections.queries.pages import last_save
-from inspections.vocabulary.findings import FindingKind
 from inventory.access import permitted, structure_or_404
 from inventory.vocabulary.roles import Permit
 
@@ -153,38 +147,5 @@ def _sheet(inspection: Inspection, data=None, files=None) -> EntrySheet:
 
 
 def _sheet_page(request: HttpRequest, inspection: Inspection, sheet: EntrySheet, **more) -> HttpResponse:
-    before = list(rated_inspections(inspection.structure).exclude(pk=inspection.pk)[:20])
-    components = []
-    for part, field, reason in sheet.visit.component_fields():
-        last = next((row for row in before if getattr(row, f"{part}_rating")), None)
-        components.append(
-            {
-                "part": part,
-                "field": field,
-                "reason": reason,
-                "label": RATED_PARTS[part],
-                "last": code_in_words(getattr(last, f"{part}_rating")) if last else "",
-                "last_on": last.field_completed_on if last else None,
-            }
-        )
-    standing = [
-        finding_line(row)
-        for row in standing_findings(inspection.structure)
-        if row.kind != FindingKind.BAR_FORCE and row.inspection_id != inspection.pk
-    ]
-    context = {
-        "inspection": inspection,
-        "structure": inspection.structure,
-        "sheet": sheet,
-        "components": components,
-        "standing": standing,
-        "by_kind": fields_by_kind(),
-        "places": sheet.known_places,
-        "asked_sheet": sheet.asked,
-        "codes": COMPONENT_CODES,
-        "proposals": proposals_context(inspection, as_of=timezone.localdate()) if inspection.revision else None,
-        "leader_note": leader_note(inspection) if inspection.revision else "",
-        "revision": inspection.revision,
-        **more,
-    }
+    context = entry_context(inspection, sheet, timezone.localdate()) | more
     return render(request, "inspections/entry.html", context, status=more.get("status", 200))

@@ -78,6 +78,16 @@ class Component(Words):
     CULVERT = "culvert", "Culvert"
 
 
+RATED_PARTS = {
+    **{part.value: part.label for part in Component},
+    "protection": "Channel protection",
+    "scour": "Scour condition",
+    "underwater": "Underwater condition",
+}
+"""What an inspection may rate, in the order of the record's items; the last three from the newer federal specification
+[memory]. Each is a column `{part}_rating`."""
+
+
 class Change(Words):
     """What became of a finding of an earlier inspection, as the inspector saw it this time."""
 

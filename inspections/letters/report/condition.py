@@ -1,12 +1,12 @@
 """Ratings with last time's and the reasons, elements with their quantities, what changed since last time."""
 
 from inspections.forms.meanings import code_in_words
-from inspections.forms.visit import RATED_PARTS
 from inspections.models import Inspection
 from inspections.pages.condition_in_time import changes_context
 from inspections.queries.findings import inspections_handed_in
 from inspections.rules.clocks.terms import day
 from inspections.vocabulary.elements import element_words
+from inspections.vocabulary.findings import RATED_PARTS
 
 
 def rating_table(inspection: Inspection) -> dict:
