@@ -6,7 +6,7 @@ from django.db import transaction
 
 from inspections.assembly.bars import bar_pressures
 from inspections.models import Rating
-from inspections.queries.inspections import condition_source, last_inspection, open_proposal, posting_in_force
+from inspections.queries.inspections import last_codes, last_inspection, open_proposal, posting_in_force
 from inspections.queries.ratings import current_rating
 from inspections.rules.condition import condition_class
 from inspections.rules.pressed import needs_of
@@ -43,16 +43,16 @@ def refresh_standing(*, structure: Structure, as_of: date) -> Standing:
 
 
 def _condition(standing: Standing, structure: Structure) -> None:
-    source = condition_source(structure)
-    if source is None:
+    given = last_codes(structure, COMPONENTS)
+    if not given:
         return
     for name in COMPONENTS:
-        setattr(standing, name, getattr(source, name))
+        setattr(standing, name, given.get(name, getattr(standing, name)))
     judged = condition_class(
-        deck=source.deck_rating,
-        superstructure=source.superstructure_rating,
-        substructure=source.substructure_rating,
-        culvert=source.culvert_rating,
+        deck=standing.deck_rating,
+        superstructure=standing.superstructure_rating,
+        substructure=standing.substructure_rating,
+        culvert=standing.culvert_rating,
     )
     standing.condition_class, standing.lowest_rating = judged.condition, judged.lowest
 

@@ -1,8 +1,9 @@
 """Inspections, what still stands of their findings, and the decisions that followed."""
 
+from collections.abc import Sequence
 from datetime import date
 
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 
 from inspections.models import Finding, Inspection, Receipt, Recommendation
 from inspections.rules.losses import is_still_there, which_stand
@@ -32,10 +33,13 @@ def last_inspection(structure: Structure) -> Inspection | None:
     return received_inspections(structure).exclude(kind="bar_check").first()
 
 
-def condition_source(structure: Structure) -> Inspection | None:
-    """The latest inspection that gave component ratings and was not sent back."""
-    given = ~Q(deck_rating="") | ~Q(superstructure_rating="") | ~Q(substructure_rating="") | ~Q(culvert_rating="")
-    return received_inspections(structure).filter(given, state__in=RELIED_ON).first()
+def last_codes(structure: Structure, names: Sequence[str]) -> dict[str, str]:
+    """Column ("deck_rating") to the code last given to that component by an inspection handed over and not sent back;
+    left out where none gave one. A special inspection that rates one component leaves the others as they were."""
+    found: dict[str, str] = {}
+    for row in received_inspections(structure).filter(state__in=RELIED_ON).values(*names):
+        found |= {name: code for name, code in row.items() if code and name not in found}
+    return found
 
 
 def component_rating(structure: Structure, name: str, as_of: date) -> str:
