@@ -192,6 +192,18 @@ def test_what_is_open_already_is_named_and_not_demanded(county, bridge, now):
     assert "Report this critical finding" not in page
 
 
+def test_what_is_another_danger_of_an_open_kind_is_shown_and_can_be_reported_too(county, bridge, now):
+    """A pile that hangs free and a superstructure rated 1 are of different kinds; two piles are of one."""
+    by = county.people["inspector"]
+    make_critical(bridge, by, now, kind="component", words="Substructure rated 2: pile 3 hangs free.")
+    inspection = rated(bridge, by, now, superstructure_rating="1")
+    page = text(county.client("engineer").get(f"/inspections/{inspection.pk}/"))
+    assert "superstructure 1" in page and "pile 3 hangs free" in page
+    for _press in range(2):
+        county.client("engineer").post(f"/inspections/{inspection.pk}/critical/", {"kind": "component"})
+    assert CriticalFinding.objects.filter(kind="component").count() == 2
+
+
 def test_a_later_look_at_the_whole_structure_asks_in_its_place(county, bridge, now):
     by = county.people["inspector"]
     old = rated(bridge, by, now, superstructure_rating="2", field_completed_on="2026-06-01")
