@@ -8,7 +8,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from PIL import Image
 
-from .conftest import Watched
+from .conftest import Watched, keep_picture
 from .field_telephone import BARS, ON_DISK, PHONE, Field
 
 pytestmark = pytest.mark.browser
@@ -68,6 +68,8 @@ def test_an_inspection_entered_offline_stands_on_the_device_as_typed(field):
     card.locator("[name=depth_in]").fill("1-1/4")
     card.locator("[name=note]").fill("Soft under the drain.")
     assert "Nothing is missing" in still.inner_text()
+    elevation.scroll_into_view_if_needed()
+    keep_picture(page, "field-form-phone", full_page=False)
 
     read_second_bar(page)
     page.locator("#rating-deck").get_by_label("5 Fair").check()
@@ -192,6 +194,7 @@ def test_a_critical_finding_takes_two_presses_and_says_first_whom_to_call(field)
     phone.begin()
     page.get_by_role("link", name="Critical finding: call now").click()
     page.locator(".critical .orders").wait_for()
+    keep_picture(page, "critical-phone", full_page=False)
     orders = page.locator("main").inner_text()
     said = [orders.index(words) for words in ("Stay.", "Block the road.", "Call.", "Then record.", "Call now")]
     assert said == sorted(said) and said[-1] < orders.index("Bridge closed")

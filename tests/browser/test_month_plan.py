@@ -7,6 +7,8 @@ from datetime import date, timedelta
 
 import pytest
 
+from .conftest import keep_picture
+
 pytestmark = pytest.mark.browser
 
 
@@ -120,6 +122,7 @@ def test_the_route_sheet_prints_with_every_stop(window):
     pypdf = pytest.importorskip("pypdf")
     watched = window("crew")
     watched.go("/plan/")
+    keep_picture(watched.page, "field-plan", full_page=False)
     watched.go(f"{first_link(watched, r'/plan/days/[0-9]+/')}sheet/")
     numbers = watched.page.locator("article.visit h2").all_inner_texts()
     printed = pypdf.PdfReader(io.BytesIO(watched.page.pdf(format="Letter")))
