@@ -22,7 +22,8 @@ class Office:
     """Stands in for /field/records/ and /field/photos/ of one browser context.
 
     `plan` holds what happens to the next records, in order: "lost" (kept, the answer never arrives), 401, 409, 503;
-    after that every record is filed. `posted` is every record that arrived, `photos` the bytes received by identity.
+    "no line" (nothing arrives); after that every record is filed. `posted` is every record that arrived, `photos` the
+    bytes received by identity.
     """
 
     plan: list = field(default_factory=list)
@@ -43,6 +44,9 @@ class Office:
         sent = json.loads(route.request.post_data)
         self.posted.append(sent)
         planned = self.plan.pop(0) if self.plan else None
+        if planned == "no line":
+            self.posted.pop()
+            return route.abort()
         if planned == 401:
             return route.fulfill(status=401, json={"signed_in": False})
         if planned in (409, 503):
@@ -77,6 +81,9 @@ class Office:
         return route.fulfill(status=404, json={"sentences": ["No such record."]})
 
     def photo(self, route) -> None:
+        if self.plan and self.plan[0] == "no line":
+            self.plan.pop(0)
+            return route.abort()
         identity = urlparse(route.request.url).path.split("/")[-2]
         held = self.photos.setdefault(identity, bytearray())
         if route.request.method == "POST":

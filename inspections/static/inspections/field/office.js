@@ -11,9 +11,9 @@ export class SignedOut extends Error {
   constructor() { super("Sign in again to send; nothing is lost."); this.name = "SignedOut"; }
 }
 
-/** No answer, or none of the office's: to be tried again later. */
+/** No answer, or none of the office's: to be tried again later. `isCut`: the line broke at once, without any wait. */
 export class Unreachable extends Error {
-  constructor(message) { super(message); this.name = "Unreachable"; }
+  constructor(message, { isCut = false } = {}) { super(message); this.name = "Unreachable"; this.isCut = isCut; }
 }
 
 /** The office answered with a refusal: `status`, `sentences`, and its `body`. */
@@ -51,9 +51,21 @@ async function once(address, { method = "GET", json, bytes, headers = {} }) {
     return await understood(answer);
   } catch (error) {
     if (error instanceof Unreachable) { throw error; }
-    throw new Unreachable(error.name === "AbortError" ? "The office did not answer within 30 seconds." : "No way to the office just now.");
+    const isLate = error.name === "AbortError";
+    throw new Unreachable(isLate ? "The office did not answer within 30 seconds." : "No way to the office just now.", { isCut: !isLate });
   } finally {
     clearTimeout(timer);
+  }
+}
+
+// Where the line breaks at every second request, a round that begins with the same question would never come past its
+// second one. Everything asked here may be asked again: records and photographs carry their own numbers.
+async function twice(address, asked) {
+  try {
+    return await once(address, asked);
+  } catch (error) {
+    if (!error.isCut || !navigator.onLine) { throw error; }
+    return once(address, asked);
   }
 }
 
@@ -78,10 +90,10 @@ async function understood(answer) {
 export async function ask(address, asked = {}) {
   try {
     if (asked.method && asked.method !== "GET" && !token) { await whoami(); }
-    let answer = await once(address, asked);
+    let answer = await twice(address, asked);
     if (answer.status === 403 && answer.body.csrf) {
       await whoami();
-      answer = await once(address, asked);
+      answer = await twice(address, asked);
     }
     return judged(answer);
   } catch (error) {
@@ -117,7 +129,7 @@ export async function whoami() {
   const askedAt = Date.now();
   let answer;
   try {
-    answer = judged(await once("/field/whoami/", {}));
+    answer = judged(await twice("/field/whoami/", {}));
   } catch (error) {
     if (error instanceof Unreachable) { note("missed"); }
     throw error;
