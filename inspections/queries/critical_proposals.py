@@ -20,13 +20,16 @@ RATINGS = (
 
 @dataclass(frozen=True, kw_only=True)
 class Proposal:
-    """One critical finding that an inspection asks for; `open_already` is one of its kind that is open here."""
+    """One critical finding that an inspection asks for; `open_already` is one of its kind that is open here, or was
+    reported from this inspection before it was put right and handed in again. `turn` tells a second report from the
+    first."""
 
     kind: str
     label: str
     words: str
     photo: Document | None = None
     open_already: CriticalFinding | None = None
+    turn: str = ""
 
 
 def proposals_of(inspection: Inspection) -> list[Proposal]:
@@ -44,7 +47,7 @@ def proposals_of(inspection: Inspection) -> list[Proposal]:
     photo = next(
         (row.photo for row, mapping in zip(findings, told, strict=True) if row.photo and _is_grave(mapping)), None
     )
-    mine = set(CriticalFinding.objects.filter(inspection=inspection).values_list("kind", flat=True))
+    mine = {row.kind: row for row in CriticalFinding.objects.filter(inspection=inspection).order_by("received_at")}
     others = CriticalFinding.objects.filter(structure=inspection.structure_id).exclude(state=CriticalState.CLOSED)
     open_kinds = {row.kind: row for row in others.exclude(inspection=inspection)}
     return [
@@ -53,11 +56,21 @@ def proposals_of(inspection: Inspection) -> list[Proposal]:
             label=row.kind.label,
             words=row.words,
             photo=photo,
-            open_already=open_kinds.get(row.kind.value),
+            open_already=mine.get(row.kind.value) or open_kinds.get(row.kind.value),
+            turn=str(inspection.revision) if row.kind.value in mine else "",
         )
         for row in critical_of(ratings, told)
-        if row.kind.value not in mine
+        if row.kind.value not in mine or _is_news(mine[row.kind.value], row.words, inspection)
     ]
+
+
+def _is_news(reported: CriticalFinding, words: str, inspection: Inspection) -> bool:
+    """True where the inspection was handed in again after the report, and now says something else."""
+    return (
+        inspection.submitted_at is not None
+        and reported.received_at < inspection.submitted_at
+        and (words not in reported.words)
+    )
 
 
 def _is_overtaken(inspection: Inspection) -> bool:

@@ -96,7 +96,7 @@ def report_proposed(*, inspection: Inspection, kind: str, by: Person, at: dateti
         )
     return report_critical(
         structure=inspection.structure,
-        identity=identity_from(inspection.identity, kind),
+        identity=identity_from(inspection.identity, f"{kind}:{proposal.turn}" if proposal.turn else kind),
         kind=kind,
         words=proposal.words,
         found_at=min(at, timezone.make_aware(datetime.combine(inspection.field_completed_on, time(12)))),

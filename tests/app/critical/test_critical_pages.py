@@ -7,7 +7,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
-from inspections.models import CriticalFinding
+from inspections.models import CriticalFinding, Inspection
 from inspections.queries.critical_proposals import proposals_of
 from inventory.models import Posting
 from tests.makers.county import make_county, make_stringer_bridge
@@ -202,6 +202,22 @@ def test_what_is_another_danger_of_an_open_kind_is_shown_and_can_be_reported_too
     for _press in range(2):
         county.client("engineer").post(f"/inspections/{inspection.pk}/critical/", {"kind": "component"})
     assert CriticalFinding.objects.filter(kind="component").count() == 2
+
+
+def test_what_was_added_after_it_was_sent_back_is_not_hidden_by_the_first_report(county, bridge, now):
+    by, client = county.people["inspector"], county.client("inspector")
+    inspection = submitted(bridge, by, now - timedelta(hours=9), superstructure_rating="2")
+    address = f"/inspections/{inspection.pk}/"
+    client.post(f"{address}critical/", {"kind": "component"})
+    CriticalFinding.objects.update(received_at=now - timedelta(hours=8))
+    Inspection.objects.filter(pk=inspection.pk).update(submitted_at=now)
+    assert proposals_of(Inspection.objects.get(pk=inspection.pk)) == [], "the same words are no news"
+    Inspection.objects.filter(pk=inspection.pk).update(deck_rating="1")
+    assert "Rated 2 or less: deck 1, superstructure 2." in text(client.get(address))
+    for _press in range(2):
+        client.post(f"{address}critical/", {"kind": "component"})
+    assert CriticalFinding.objects.count() == 2
+    assert proposals_of(Inspection.objects.get(pk=inspection.pk)) == []
 
 
 def test_a_later_look_at_the_whole_structure_asks_in_its_place(county, bridge, now):
