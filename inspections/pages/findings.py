@@ -31,8 +31,8 @@ def finding_line(finding: Finding, notes: Sequence[dict] = ()) -> dict:
 def _sizes(finding: Finding) -> str:
     said = []
     for name, field in FindingForm.base_fields.items():
-        value = getattr(finding, name, None)
-        if name in (*SKIPPED, *IN_NOTES, *CARRIED) or value in (None, ""):
+        # Left out before it is read: reading a jack or a photograph would ask the database for its row.
+        if name in (*SKIPPED, *IN_NOTES, *CARRIED) or (value := getattr(finding, name, None)) in (None, ""):
             continue
         if name == "face":
             said.append(f"{Face.label_of(value).lower()} face")

@@ -133,7 +133,16 @@ def list_links() -> list[ListLink]:
 
 
 def frame(request: HttpRequest) -> dict:
-    """What every page's frame shows: doors, agency names, permits, the date."""
+    """What every page's frame shows: doors, agency names, permits, the date.
+
+    Counted once a request: a page whose sections are rendered one by one asks for it with each.
+    """
+    if not hasattr(request, "frame"):
+        request.frame = _frame(request)
+    return request.frame
+
+
+def _frame(request: HttpRequest) -> dict:
     person = getattr(request, "user", None)
     if person is None or not person.is_authenticated:
         return {"doors": [], "permits": frozenset(), "today": timezone.localdate()}
