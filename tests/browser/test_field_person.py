@@ -80,6 +80,7 @@ def missing(phone) -> str:
 def test_a_day_without_signal_reaches_the_office_once_and_whole(browser, site, tmp_path):
     disk = tmp_path / "telephone"
     records = Records(site)
+    at_first = records.count()
     photos = [picture(f"day {place}") for place in range(3)]
     phone = telephone_with_disk(browser, site, disk)
     phone.sign_in()
@@ -107,6 +108,7 @@ def test_a_day_without_signal_reaches_the_office_once_and_whole(browser, site, t
     if phone.page.locator("#note-signed-out").count():
         phone.sign_in()
     phone.until_sent()
+    assert records.count() == at_first + 3
     for identity, photo, row in zip(identities, photos, FINDINGS, strict=True):
         held = records.one(identity)
         assert held.state != "draft" and held.completed_on == str(date.today())
@@ -178,7 +180,7 @@ def every_second_dropped_and_some_answers_lost(request, turn: int) -> str:
 
 def test_a_line_that_drops_every_second_request_and_two_taps_make_no_second_record(phone, records):
     number = phone.take_along(numbers_offered(phone)[0])[0]
-    line = Line(phone.context, every_second_dropped_and_some_answers_lost)
+    line, at_first = Line(phone.context, every_second_dropped_and_some_answers_lost), records.count()
     photos = [picture(f"flaky {place}", 1280, 960, rough=True) for place in range(3)]
     assert all(len(photo) > 256 * 1024 for photo in photos), "each should need more than one piece"
     identity = quick_visit(phone, number, "Rail post bent at the second panel.", *photos)
@@ -186,6 +188,7 @@ def test_a_line_that_drops_every_second_request_and_two_taps_make_no_second_reco
     phone.page.get_by_role("heading", name=re.compile("Handed in|Sent")).wait_for()
     press_until_sent(phone)
     held = records.one(identity)
+    assert records.count() == at_first + 1
     assert held.state != "draft" and held.findings == ["other"]
     assert held.photos == sorted(sha256(photo) for photo in photos)
     assert records.receipts(identity) == ["filed"]
@@ -267,7 +270,7 @@ def test_a_clock_wrong_by_a_year_hands_in_nothing_dated_next_year_in_silence(pho
     assert "still to come" in phone.page.locator(".frozen").inner_text()
     # Now the office's clock is known: the form itself says that the day is wrong, and the right one goes through.
     phone.page.get_by_role("button", name="Open it again to change it").click()
-    phone.page.get_by_text("is still to come; today is").wait_for()
+    phone.page.locator("#visit").get_by_text("is still to come; today is").wait_for()
     phone.page.get_by_label("Day of the field work").fill(str(date.today()))
     phone.saved()
     phone.hand_in()

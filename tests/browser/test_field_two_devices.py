@@ -43,8 +43,9 @@ def changed(phone, words: str) -> None:
 # Where another inspection stands open, it would be the one gone on with.
 WITHOUT_DRAFT = """async (wanted) => {
   const found = [];
-  for (const { id, number } of (await (await fetch("/field/packs/")).json()).structures.slice(6)) {
-    if (found.length < wanted && !(await (await fetch(`/field/packs/${id}/`)).json()).drafts.length) { found.push(number); }
+  const json = async (address) => (await fetch(address)).json();
+  for (const { id, number } of (await json("/field/packs/")).structures.slice(6)) {
+    if (found.length < wanted && !(await json(`/field/packs/${id}/`)).drafts.length) { found.push(number); }
   }
   return found;
 }"""
@@ -127,15 +128,13 @@ OF_THE_OFFICE = (
 
 
 def looked_at(watched, records) -> list[str]:
-    """The pages this project has gained for the field: those of one structure, of two inspections, of the office."""
+    """The pages this project has gained for the field: those of a structure, of an inspection, of the office."""
     (structure,) = records.rows("select min(structure_id) from inspections_inspection where state = 'accepted'")[0]
-    states = [
-        pk for (pk,) in records.rows("select min(id) from inspections_inspection group by state order by state limit 2")
-    ]
+    (inspection,) = records.rows("select max(id) from inspections_inspection where state in ('rated', 'submitted')")[0]
     return [
         *OF_THE_OFFICE,
         *(f"/structures/{structure}/{each}" for each in OF_A_STRUCTURE),
-        *(f"/inspections/{pk}/{each}" for pk in states for each in OF_AN_INSPECTION),
+        *(f"/inspections/{inspection}/{each}" for each in OF_AN_INSPECTION),
     ]
 
 
