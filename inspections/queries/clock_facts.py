@@ -12,6 +12,7 @@ from inspections.queries.bar_history import Pulled, forces_seen, pulls_of, read_
 from inspections.queries.critical import critical_facts
 from inspections.queries.inspection_facts import clock_policy, inspection_facts
 from inspections.queries.inspections import RECEIVED
+from inspections.queries.need_shown import need_shown_on
 from inspections.rules.clocks import (
     BarFact,
     BarsFacts,
@@ -48,7 +49,8 @@ def clock_facts(structure_ids: Iterable[int]) -> dict[int, tuple[StructureFacts,
     inspections, critical, works = inspection_facts(structures), critical_facts(ids), _works(ids)
     pulls, forecasts = pulls_of(ids), _forecasts(ids)
     treated, surfaces, bars = _treated(ids), _surfaces(ids), _bars(ids, pulls)
-    postings, proposals, decided = _postings(ids), _proposals(ids), _decided(ids)
+    needed = need_shown_on(ids)
+    postings, proposals, decided = _postings(ids, needed), _proposals(ids, needed), _decided(ids)
     facts = {}
     for structure in structures:
         key, registered_on = structure.pk, timezone.localdate(structure.created_at)
@@ -191,7 +193,7 @@ def _forecasts(ids: list[int]) -> dict[tuple[int, str], ForecastFact]:
     }
 
 
-def _postings(ids: list[int]) -> dict[int, PostingFacts]:
+def _postings(ids: list[int], needed: dict[int, date]) -> dict[int, PostingFacts]:
     signs = defaultdict(list)
     standing = Sign.objects.filter(posting__structure__in=ids, posting__superseded_on__isnull=True)
     for sign in standing.order_by("posting", "approach", "code", "pk"):
@@ -204,11 +206,10 @@ def _postings(ids: list[int]) -> dict[int, PostingFacts]:
                 confirmed_on=sign.confirmed_on,
             )
         )
-    shown = dict(
-        Recommendation.objects.filter(posting__structure__in=ids, posting__superseded_on__isnull=True)
-        .order_by("-made_on", "-id")
-        .values_list("posting_id", "made_on")
-    )
+    shown: dict[int, date] = {}
+    behind = Recommendation.objects.filter(posting__structure__in=ids, posting__superseded_on__isnull=True)
+    for pk, posting_id in behind.values_list("pk", "posting_id"):
+        shown[posting_id] = min(needed[pk], shown.get(posting_id, needed[pk]))
     return {
         posting.structure_id: PostingFacts(
             words=posting.words,
@@ -222,11 +223,12 @@ def _postings(ids: list[int]) -> dict[int, PostingFacts]:
     }
 
 
-def _proposals(ids: list[int]) -> dict[int, ProposalFacts]:
+def _proposals(ids: list[int], needed: dict[int, date]) -> dict[int, ProposalFacts]:
     rows = Recommendation.objects.filter(structure__in=ids, state=RecommendationState.PROPOSED.value)
     return {
         row.structure_id: ProposalFacts(
             made_on=row.made_on,
+            need_shown_on=needed[row.pk],
             words=_proposal_words(row),
             restriction=row.restriction,
             changes_sign=row.changes_sign,

@@ -40,13 +40,15 @@ class PostingFacts:
 
 @dataclass(frozen=True, kw_only=True)
 class ProposalFacts:
-    """A recommendation that waits for the engineer."""
+    """A recommendation that waits for the engineer. `need_shown_on`: the first rating that asked for as much, where a
+    later one took its place before anybody decided."""
 
     made_on: date
     words: str
     restriction: str
     changes_sign: bool = False
     needs_review_now: bool = False
+    need_shown_on: date | None = None
 
 
 def sign_dues(posting: PostingFacts | None, policy: Policy = STANDARD) -> list[Due]:
@@ -109,7 +111,9 @@ def posting_dues(proposal: ProposalFacts | None, policy: Policy = STANDARD) -> l
         return []
     at_once = proposal.needs_review_now or proposal.restriction == Restriction.CLOSED
     days = 0 if at_once else policy.posting_days
-    due_on = proposal.made_on + timedelta(days=days)
+    start = min(proposal.need_shown_on or proposal.made_on, proposal.made_on)
+    due_on = start + timedelta(days=days)
+    since = "" if start == proposal.made_on else f" The need was shown on {day(start)} already."
     if at_once:
         sentence = f"Decide the posting now: {proposal.words} proposed on {day(proposal.made_on)}, grave; do not wait."
     elif proposal.changes_sign:
@@ -127,7 +131,7 @@ def posting_dues(proposal: ProposalFacts | None, policy: Policy = STANDARD) -> l
             kind=ReminderKind.POSTING,
             due_on=due_on,
             late_after=due_on,
-            counted_from=proposal.made_on,
-            reason=clip(sentence),
+            counted_from=start,
+            reason=clip(sentence + since),
         )
     ]

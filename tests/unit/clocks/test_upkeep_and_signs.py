@@ -183,6 +183,16 @@ def test_proposal_thirty_days_and_a_closing_at_once():
     assert (due.due_on, now.due_on) == (date(2026, 5, 31), date(2026, 5, 1))
 
 
+def test_a_second_rating_does_not_put_off_the_decision():
+    """Need shown 1 May, rated again 20 May: still 1 May + 30 = 31 May."""
+    again = ProposalFacts(made_on=date(2026, 5, 20), words="12 T", restriction="posted", need_shown_on=date(2026, 5, 1))
+    (due,) = posting_dues(again)
+    assert (due.due_on, due.counted_from) == (
+        date(2026, 5, 31),
+        date(2026, 5, 1),
+    ) and "1 May 2026 already" in due.reason
+
+
 def structure(last_routine_on=date(2024, 5, 3), **more) -> StructureFacts:
     values = {
         "inspection": InspectionFacts(registered_on=ENTERED, last_routine_on=last_routine_on),
