@@ -66,10 +66,10 @@ class Run:
         done = subprocess.run(command, cwd=ROOT, env=self.environment(**more), stdin=subprocess.DEVNULL)
         return self._ended(name, done.returncode, time.monotonic() - begun)
 
-    def at_once(self, steps: list["Step"]) -> None:
+    def at_once(self, steps: list["Step"], most: int = 3) -> None:
         """Steps that do not touch each other, each told when it ends; one more at a time than there are processors, for
-        the first named mostly waits for servers and a browser."""
-        with ThreadPoolExecutor(max_workers=min(3, 1 + (os.cpu_count() or 1))) as workers:
+        the first named mostly wait for servers and a browser."""
+        with ThreadPoolExecutor(max_workers=min(most, 1 + (os.cpu_count() or 1))) as workers:
             running = {workers.submit(self._quietly, each): each for each in steps}
             for done in as_completed(running):
                 code, seconds, said = done.result()
@@ -152,8 +152,20 @@ def look_at_the_text(run: Run) -> None:
     )
 
 
-def look_at_the_lock(run: Run) -> None:
-    run.step("the locks resolve to wheels (Python 3.11, 3.13)", [str(PYTHON), "-m", "ops.launch.lock"])
+def look_at_the_lock() -> Step:
+    return Step("the locks resolve to wheels (Python 3.11, 3.13)", "lock", [str(PYTHON), "-m", "ops.launch.lock"], {})
+
+
+def benches(run: Run) -> list[Step]:
+    """Ratios against general tools doing the same work in the same run, printed so that a slide is seen; in two halves,
+    each with a processor of its own."""
+    marks = "bench" if run.asked.long else "bench and not long"
+    every = sorted(path.name for path in (ROOT / "tests/bench").glob("test_*.py"))
+    halves = (every[::2], every[1::2])
+    return [
+        Step(f"benches, half {number}", f"bench-{number}", pytest("-m", marks, "-s", *half), {})
+        for number, half in enumerate(([f"tests/bench/{name}" for name in each] for each in halves), start=1)
+    ]
 
 
 def suites(run: Run) -> None:
@@ -169,6 +181,7 @@ def suites(run: Run) -> None:
             return Step(name, folder, pytest(*places), {"SPANLEDGER_TEST_SQLITE": f"{held_in}/{folder}.sqlite3"})
 
         steps = [
+            look_at_the_lock(),
             on_sqlite("tests of faults and in a browser", "faults", "tests/faults", "tests/browser"),
             on_sqlite(PAGES, "app", "tests/app"),
             on_sqlite("tests of kernel and rules", "unit", "tests/unit", "tests/published"),
@@ -183,10 +196,9 @@ def suites(run: Run) -> None:
             again = pytest("tests", "--ignore=tests/house", "-m", "database and not browser")
             if not run.asked.long:
                 again += ["--share=3", "--ignore=tests/app/demo"]
-            steps.insert(1, Step(ON_POSTGRES, "postgres", again, {"DATABASE_URL": url}))
+            steps.insert(2, Step(ON_POSTGRES, "postgres", again, {"DATABASE_URL": url}))
         run.at_once(steps)
-    # Ratios against general tools doing the same work in the same run; printed, so that a slide is seen.
-    run.step("benches", pytest("tests/bench", "-m", "bench" if run.asked.long else "bench and not long", "-s"))
+    run.at_once(benches(run), most=2)
 
 
 def check(asked: Asked) -> int:
@@ -196,8 +208,6 @@ def check(asked: Asked) -> int:
     if not asked.fast:
         gather(run)
     look_at_the_text(run)
-    if not asked.fast:
-        look_at_the_lock(run)
     suites(run)
     return run.close()
 
