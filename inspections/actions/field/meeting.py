@@ -71,7 +71,8 @@ def base_of(inspection: Inspection, filing: Filing) -> dict | None:
     revision = filing.record["inspection"].get("base_revision")
     if (answered := (filing.record.get("resolves") or {}).get("record")) is not None:
         first = Receipt.objects.filter(identity=answered, agency=filing.receipt.agency).first()
-        revision = ((first.body.get("inspection") or {}) if first else {}).get("base_revision")
+        visit = first.body.get("inspection") if first else None
+        revision = visit.get("base_revision") if isinstance(visit, dict) else None
     if not isinstance(revision, int):
         return None
     if revision == 0:

@@ -259,7 +259,9 @@ def _answer_earlier(receipt: Receipt, filed: Filed, at: datetime) -> None:
         device=receipt.device, state=ReceiptState.HELD, kind="inspection", agency=receipt.agency, pk__lt=receipt.pk
     )
     for row in earlier:
-        if (row.body.get("inspection") or {}).get("identity") == identity:
+        # What was held for its form may hold anything in that place.
+        visit = row.body.get("inspection")
+        if isinstance(visit, dict) and visit.get("identity") == identity:
             row.state, row.settled_at, row.settled_by = ReceiptState.SET_ASIDE, at, receipt.person
             row.sentences = [*row.sentences, "Answered by a later record of the same device."]
             row.save(update_fields=["state", "settled_at", "settled_by", "sentences"])

@@ -172,3 +172,8 @@ def test_a_stale_token_on_the_office_page_is_a_page(county):
     answer = office.post("/field/held/bring/", {})
     assert answer.status_code == 403 and "html" in answer["Content-Type"]
     assert send(office, {}).json() == {"csrf": True}
+
+
+def test_a_record_held_for_its_form_does_not_hold_up_the_next(bridge, inspector):
+    assert sent(inspector, inspection_record(bridge, inspection="nothing readable"))["held_for"] == "format"
+    assert sent(inspector, inspection_record(bridge))["state"] == "filed"
