@@ -9,7 +9,8 @@ from datetime import date
 
 import pytest
 
-from .field_person import Line, Records, new_telephone, picture, sha256, telephone_with_disk
+from .field_held import Records, sha256
+from .field_person import Line, new_telephone, numbers_offered, picture, quick_visit, telephone_with_disk
 
 pytestmark = pytest.mark.browser
 
@@ -140,27 +141,6 @@ def phone(browser, site):
 @pytest.fixture
 def records(site):
     return Records(site)
-
-
-def numbers_offered(phone) -> list[str]:
-    offered = phone.page.evaluate("async () => (await (await fetch('/field/packs/')).json()).structures")
-    return [each["number"] for each in offered]
-
-
-def quick_visit(phone, number: str, note: str, *photos: bytes) -> str:
-    """An inspection after a hit by a vehicle: what such a visit needs, and no more."""
-    identity = phone.begin(number, "Damage")
-    phone.lead()
-    card = phone.new_finding("Other")
-    card.get_by_label("Note").fill(note)
-    card.get_by_role("button", name="Done with this finding").click()
-    phone.page.get_by_label("Notes on the whole").fill(note)
-    if photos:
-        whole = phone.page.locator("#photos")
-        phone.photograph(whole, *photos)
-        whole.locator("canvas").nth(len(photos) - 1).wait_for()
-    phone.saved()
-    return identity
 
 
 def press_until_sent(phone, most: int = 60) -> None:

@@ -14,7 +14,8 @@ from uuid import UUID
 
 import pytest
 
-from .field_person import SENDER, STORE, Line, Records, new_telephone, picture, sha256
+from .field_held import Records, sha256
+from .field_person import SENDER, STORE, Line, new_telephone, picture
 
 pytestmark = pytest.mark.browser
 

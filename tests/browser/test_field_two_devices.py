@@ -4,8 +4,8 @@ import re
 
 import pytest
 
-from .field_person import VIEW, Records, new_telephone
-from .test_field_person import quick_visit
+from .field_held import Records
+from .field_person import VIEW, new_telephone, quick_visit
 
 pytestmark = pytest.mark.browser
 
