@@ -1,7 +1,7 @@
 // The app on the device: opens the store, shows the page the address asks for, keeps the state in view.
 import { recallClock } from "./clock.js";
 import { SIGN_IN, contacts, reached, whoami } from "./office.js";
-import { holdForm, isFormHeld, isWaiting, lookForNewer, startWorker, takeNewer } from "./registration.js";
+import { holdForm, holdWork, isFormHeld, isWaiting, lookForNewer, startWorker, takeNewer } from "./registration.js";
 import { keepOnDevice, sendAll, sendingState } from "./sender.js";
 import { getPack, getWork, openStore, setting, unsentCount } from "./store.js";
 import { callPage } from "./shell/call.js";
@@ -24,6 +24,7 @@ async function workPage(container, identity) {
   const work = await getWork(identity);
   // Put together with another's at the office: what this device holds is no longer what stands there.
   if (!work || work.is_over) { await lost(container, "This record is no longer on this device: the office has it."); return null; }
+  if (!(await holdWork(identity))) { await lost(container, "This record is open in another window of this app. Go on there, or close it there and open it here again."); return null; }
   const { form } = await formOr(container);
   if (!form) { return null; }
   await keepOnDevice(identity);

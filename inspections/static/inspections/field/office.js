@@ -27,6 +27,7 @@ export class Refusal extends Error {
 }
 
 let token = "";
+let holder = null;
 let reach = "unknown";
 
 /** What the last contact was: unknown, reached, missed or signed_out. */
@@ -92,7 +93,10 @@ export async function ask(address, asked = {}) {
     if (asked.method && asked.method !== "GET" && !token) { await whoami(); }
     let answer = await twice(address, asked);
     if (answer.status === 403 && answer.body.csrf) {
+      const before = holder;
       await whoami();
+      // Signed in anew by the same person it goes on; nothing meant for one is sent under another's name.
+      if (before !== null && holder !== before) { throw new Unreachable("Somebody else has signed in on this device."); }
       answer = await twice(address, asked);
     }
     return judged(answer);
@@ -135,7 +139,7 @@ export async function whoami() {
     throw error;
   }
   const { person, agencies, csrf, server_time } = answer.body;
-  token = csrf;
+  [token, holder] = [csrf, person.id];
   await learnClock(server_time, askedAt, Date.now());
   const before = await setting("person");
   await setSetting("agencies", agencies);

@@ -2,12 +2,16 @@
 import { emit } from "./store-open.js";
 
 const FORM_LOCK = "spanledger-field-form";
+const WORK_LOCK = "spanledger-field-work-";
+// A page that is being reloaded lets go within this time.
+const TAKEN_AFTER_MS = 1500;
 // Where the browser wakes a worker when signal is back, the worker sends by itself, for which it must be a module.
 const SENDS = ["/field-worker.js?sends", "module"];
 const OPENS = ["/field-worker.js", "classic"];
 let registration = null;
 let isAsked = false;
 let letGo = null;
+let letWorkGo = null;
 
 /** Start the worker. Resolves with "" or with a sentence saying why there is none. */
 export async function startWorker() {
@@ -48,12 +52,29 @@ export async function lookForNewer() { try { await registration?.update(); } cat
 
 /** Say that a form is open here (true) or not: a newer version is not offered while one is open in any window. */
 export function holdForm(isOpen) {
-  if (!isOpen) { letGo?.(); letGo = null; return; }
+  if (!isOpen) { letGo?.(); letWorkGo?.(); [letGo, letWorkGo] = [null, null]; return; }
   if (letGo) { return; }
   let free = () => {};
   const held = new Promise((resolve) => { free = resolve; });
   letGo = free;
   navigator.locks?.request(FORM_LOCK, { mode: "shared" }, () => held);
+}
+
+/** Hold one work for this window; false where its form is open in another one, whose typing it would write over.
+    `holdForm(false)` lets go of it. */
+export function holdWork(identity) {
+  letWorkGo?.();
+  letWorkGo = null;
+  if (!navigator.locks) { return Promise.resolve(true); }
+  return new Promise((resolve) => {
+    const wait = new AbortController();
+    const timer = setTimeout(() => wait.abort(), TAKEN_AFTER_MS);
+    navigator.locks.request(WORK_LOCK + identity, { signal: wait.signal }, () => {
+      clearTimeout(timer);
+      resolve(true);
+      return new Promise((free) => { letWorkGo = free; });
+    }).catch(() => resolve(false));
+  });
 }
 
 export function isFormHeld() { return Boolean(letGo); }

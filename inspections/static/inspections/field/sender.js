@@ -6,7 +6,7 @@ import { makeBackoff } from "./sending/backoff.js";
 import { sendPhoto } from "./sending/photos.js";
 import { askAfterHeld, sendWork } from "./sending/records.js";
 import { emit } from "./store-open.js";
-import { allAnswered, allUnkeptPhotos, allWorks, changeWork, notePhoto, photosOf, removeWork } from "./store.js";
+import { allAnswered, allUnkeptPhotos, allWorks, changeWork, notePhoto, photosOf, releaseWork } from "./store.js";
 
 const LOCK = "spanledger-field-send";
 // Signal came back or a person asked: the waits so far say nothing any more.
@@ -123,7 +123,7 @@ async function tidy() {
   for (const work of await allWorks()) {
     if (work.state !== "filed" || work.identity === openWork || !isOver(work)) { continue; }
     const photos = await photosOf(work.identity);
-    if (photos.every((photo) => photo.kept)) { await removeWork(work.identity, shortOf(work, photos)); }
+    if (photos.every((photo) => photo.kept)) { await releaseWork(work.identity, work.changes, shortOf); }
   }
 }
 

@@ -178,6 +178,42 @@ export async function removeWork(identity, short = null) {
   return changed();
 }
 
+/** Let go of a work that the office has whole: only as it was seen (`changes`), and only where every photograph of it
+    is kept there; whatever was entered meanwhile, in another window too, stays. */
+export async function releaseWork(identity, changes, shortOf) {
+  const isGone = await change(["works", "photos", "answered"], (transaction, give) => {
+    const works = transaction.objectStore("works");
+    const photos = transaction.objectStore("photos");
+    const request = works.get(identity);
+    request.onsuccess = () => {
+      const work = request.result;
+      if (!work || work.state !== "filed" || work.changes !== changes) { return; }
+      const rows = photos.index("work").getAll(identity);
+      rows.onsuccess = () => {
+        if (!rows.result.every((photo) => photo.kept)) { return; }
+        works.delete(identity);
+        for (const photo of rows.result) { photos.delete(photo.identity); }
+        keepAnswer(transaction.objectStore("answered"), shortOf(work, rows.result));
+        give(true);
+      };
+    };
+  });
+  return isGone ? changed() : undefined;
+}
+
+// A record names its photographs: with another one it is another content, even where nothing else was changed. A
+// critical finding that has gone goes again; an inspection is handed in by its form.
+function photosChanged(transaction, identity, isMore) {
+  const works = transaction.objectStore("works");
+  const request = works.get(identity);
+  request.onsuccess = () => {
+    const work = request.result;
+    if (!work) { return; }
+    const goesAgain = isMore && work.kind === "critical" && ["filed", "held"].includes(work.state);
+    works.put({ ...work, changes: work.changes + 1, state: goesAgain ? "ready" : work.state });
+  };
+}
+
 function keepAnswer(answered, short) {
   answered.put(short);
   const rows = answered.getAll();
@@ -191,7 +227,10 @@ function keepAnswer(answered, short) {
 export async function putPhoto(photo) {
   const sha256 = photo.sha256 || (await sha256Hex(photo.blob));
   const row = { finding: null, caption: "", taken_at: null, lon: null, lat: null, kept: false, problem: null, ...photo, sha256, size_bytes: photo.size_bytes || photo.blob.size };
-  await change(["photos"], (transaction) => { transaction.objectStore("photos").put(row); });
+  await change(["photos", "works"], (transaction) => {
+    transaction.objectStore("photos").put(row);
+    photosChanged(transaction, row.work, true);
+  });
   await changed();
   return row;
 }
@@ -207,7 +246,15 @@ export async function notePhoto(identity, fields) {
 }
 
 export async function removePhoto(identity) {
-  await change(["photos"], (transaction) => { transaction.objectStore("photos").delete(identity); });
+  await change(["photos", "works"], (transaction) => {
+    const photos = transaction.objectStore("photos");
+    const request = photos.get(identity);
+    request.onsuccess = () => {
+      if (!request.result) { return; }
+      photos.delete(identity);
+      photosChanged(transaction, request.result.work, false);
+    };
+  });
   return changed();
 }
 

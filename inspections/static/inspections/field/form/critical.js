@@ -12,6 +12,7 @@ const KIND_WORDS = Object.fromEntries(WORDS.critical_kinds);
 const ALWAYS = ["sheriff", "engineer"];
 const HOW = [["call", "by telephone"], ["radio", "by radio"], ["person", "in person"]];
 const SEND_AFTER_MS = 2500;
+const KEEP_AFTER_MS = 400;
 
 /** `contacts` [{role, name, phone, note}]; `known` is a critical work that was begun before. */
 export function showCritical(container, pack, contacts, known = null) {
@@ -35,20 +36,20 @@ class CriticalPage {
     };
     this.work.body.critical.identity = this.work.identity;
     this.critical.notices ??= [];
-    this.isRecorded = Boolean(known);
+    this.isRecorded = Boolean(known && this.critical.kind);
     this.timer = null;
     this.told = h("div", { class: "recorded", role: "status" });
     this.kinds = WORDS.critical_kinds.map(([code, words]) => h("button", {
       type: "button", class: "second critical-kind", "data-kind": code, "aria-pressed": String(this.critical.kind === code), onclick: () => this.record(code),
     }, words));
-    this.number = pack || known ? null : textField({ name: "number", label: "Number of the structure", value: "", most: 40, need: true, onValue: (text) => { this.work.number = text.trim(); this.later(); } });
+    this.number = this.work.structure || this.isRecorded ? null : textField({ name: "number", label: "Number of the structure", value: this.work.number, most: 40, need: true, onValue: (text) => { this.work.number = text.trim(); this.later(); } });
     this.notices = h("ul", { class: "notices-told" });
     this.pictures = h("ul", { class: "photos" });
     this.photoTold = h("div", { role: "status" });
     this.element = h("div", { class: "field-form critical" }, this.head(), this.call(people), this.recordPart(), this.tellPart(people), this.more());
     this.drawNotices();
     this.drawPhotos();
-    if (known) this.say(`Recorded. ${this.critical.words}`);
+    if (this.isRecorded) this.say(`Recorded. ${this.critical.words}`);
   }
 
   get critical() { return this.work.body.critical; }
@@ -130,17 +131,16 @@ class CriticalPage {
     moveTo(this.told, { align: "center" });
   }
 
-  /** What is added later goes out after a short rest; before the record is made it is only kept in mind. */
+  /** What is added later goes out after a short rest; before the record is made it is kept here and not sent. */
   later() {
-    if (!this.isRecorded) return;
     clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.keep(), SEND_AFTER_MS);
+    this.timer = setTimeout(() => this.keep(), this.isRecorded ? SEND_AFTER_MS : KEEP_AFTER_MS);
   }
 
   async keep() {
     clearTimeout(this.timer);
     this.timer = null;
-    this.work.state = "ready";
+    this.work.state = this.isRecorded ? "ready" : "open";
     this.work.changed_at = now().toISOString();
     try {
       await saveWork(structuredClone(this.work));
@@ -149,6 +149,7 @@ class CriticalPage {
       this.timer = setTimeout(() => this.keep(), 2000);
       return;
     }
+    if (!this.isRecorded) return;
     this.say(`✓ Recorded ${clockWords(now())} and kept on this device. It is sent before everything else, as soon as there is a signal. The calls do not wait for it.`);
     Promise.resolve(sendAll({ reason: "critical" })).catch(() => {});
   }

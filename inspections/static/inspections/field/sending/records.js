@@ -47,7 +47,12 @@ export async function askAfterHeld(work) {
   try {
     const { body } = await ask(`/field/records/${work.answer.record}/`);
     if (body.record !== work.answer.record || body.state !== "filed") { return; }
-    await changeWork(work.identity, (row) => (row.state === "held" && row.answer?.record === body.record ? { ...row, state: "filed", answer: body, base_revision: body.inspection?.revision ?? row.base_revision } : null));
+    await changeWork(work.identity, (row) => {
+      if (row.state !== "held" || row.answer?.record !== body.record) { return null; }
+      // Two met there, and the office chose: what this device holds may not be what stands now.
+      const is_over = Boolean(row.is_over || row.answer.theirs);
+      return { ...row, state: "filed", answer: body, is_over, base_revision: body.inspection?.revision ?? row.base_revision };
+    });
   } catch (error) {
     if (!(error instanceof Refusal)) { throw error; }
   }
@@ -65,7 +70,8 @@ function answered(row, answer) {
   if (answer.state === "kept") { return { ...row, answer }; }
   const next = {
     ...row, record: null, frozen: null, answer, problem: null, sent_at: new Date().toISOString(),
-    base_revision: answer.inspection?.revision ?? row.base_revision,
+    // Held: what the other entered is not in what this device holds, so it still goes on from what it fetched.
+    base_revision: answer.state === "held" ? row.base_revision : answer.inspection?.revision ?? row.base_revision,
   };
   if (answer.state === "filed" && row.resolves) {
     // Put together at the office, or theirs: what this device holds is not what stands there.
