@@ -123,10 +123,6 @@ class WithdrawForm(RevisionForm):
     reason = _reason("Reason for withdrawing", "Say why the recommendation is withdrawn.")
 
 
-class SendBackForm(PlainForm):
-    reason = _reason("What must be looked at again", "Say what the inspector must look at again.")
-
-
 class RestrictForm(PlainForm):
     restriction = forms.ChoiceField(
         label="What to do",

@@ -1,4 +1,4 @@
-"""The engineer's desk: review, adopt, adopt otherwise, withdraw, send back; and restricting at once."""
+"""The engineer's desk: adopt, adopt otherwise, withdraw; and restricting at once."""
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -6,13 +6,12 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from inspections.actions import adopt, restrict_now, review
+from inspections.actions import adopt, restrict_now
 from inspections.forms.decisions import (
     TON_FIELDS,
     AdoptForm,
     OtherwiseForm,
     RestrictForm,
-    SendBackForm,
     WithdrawForm,
 )
 from inspections.models import Recommendation
@@ -30,8 +29,7 @@ from inventory.queries.people import permits_of
 from inventory.vocabulary.roles import Permit
 
 from .attempts import attempt
-from .reading import read_page
-from .scope import inspection_or_404, recommendation_or_404
+from .scope import recommendation_or_404
 
 
 @permitted(Permit.DECIDE_POSTING)
@@ -44,37 +42,6 @@ def decisions_page(request: HttpRequest) -> HttpResponse:
     graves = {row.structure_id for row, _words, _posting in proposals if row.needs_review_now}
     context = {"proposals": proposals, **queue_context(inspections_to_review(request.user), request.user, graves)}
     return render(request, "inspections/decisions.html", context)
-
-
-@permitted(Permit.REVIEW_INSPECTION)
-@require_POST
-def accept_inspection(request: HttpRequest, pk: int) -> HttpResponse:
-    inspection = inspection_or_404(request, pk, Permit.REVIEW_INSPECTION)
-    tried = attempt(lambda: review.accept_inspection(inspection=inspection, by=request.user, at=timezone.now()))
-    if not tried.done:
-        return read_page(request, inspection, problems=[("", s) for s in tried.sentences], status=tried.status)
-    nudge_dates(inspection.structure_id)
-    messages.success(request, "Inspection accepted.")
-    return redirect("inspections:inspection", pk=pk)
-
-
-@permitted(Permit.REVIEW_INSPECTION)
-@require_POST
-def send_back_inspection(request: HttpRequest, pk: int) -> HttpResponse:
-    inspection = inspection_or_404(request, pk, Permit.REVIEW_INSPECTION)
-    form = SendBackForm(request.POST)
-    if not form.is_valid():
-        return read_page(request, inspection, form=form, problems=form.problems())
-    tried = attempt(
-        lambda: review.send_back(
-            inspection=inspection, reason=form.cleaned_data["reason"], by=request.user, at=timezone.now()
-        )
-    )
-    if not tried.done:
-        problems = [("", sentence) for sentence in tried.sentences]
-        return read_page(request, inspection, form=form, problems=problems, status=tried.status)
-    messages.success(request, "Sent back to the inspector with your reason.")
-    return redirect("inspections:inspection", pk=pk)
 
 
 @permitted(Permit.READ)
@@ -167,7 +134,7 @@ def _decision(
         "is_open": recommendation.state == RecommendationState.PROPOSED,
         # The frame's permits are those of all the person's agencies; a decision needs them in this one.
         "may_decide": Permit.DECIDE_POSTING in permits_of(request.user, structure.agency),
-        "may_send_back": inspection is not None and inspection.state == InspectionState.RATED,
+        "may_review": inspection is not None and inspection.state == InspectionState.RATED,
         "adopt": AdoptForm(initial=revision, prefix="adopt"),
         "otherwise": OtherwiseForm(
             initial={**revision, "restriction": recommendation.restriction, **tons}, prefix="otherwise"

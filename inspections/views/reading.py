@@ -7,7 +7,6 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from inspections.actions.receive import EDITABLE
-from inspections.forms.decisions import SendBackForm
 from inspections.models import Inspection
 from inspections.pages.bar_readings import reading_notes
 from inspections.pages.condition_in_time import changes_context
@@ -48,9 +47,7 @@ def inspection_page(request: HttpRequest, pk: int) -> HttpResponse:
     return read_page(request, inspection_or_404(request, pk))
 
 
-def read_page(
-    request: HttpRequest, inspection: Inspection, *, form: SendBackForm | None = None, problems=(), status: int = 200
-) -> HttpResponse:
+def read_page(request: HttpRequest, inspection: Inspection, *, problems=(), status: int = 200) -> HttpResponse:
     """One inspection as it stands, with what the reader may do next."""
     permits = permits_of(request.user, inspection.structure.agency)
     is_rated = inspection.state == InspectionState.RATED
@@ -66,7 +63,6 @@ def read_page(
         "rating": inspection.ratings.first(),
         "may_edit": inspection.state in EDITABLE and Permit.ENTER_INSPECTION in permits,
         "may_review": is_rated and Permit.REVIEW_INSPECTION in permits,
-        "form": form or SendBackForm(),
         "problems": problems,
         "compared": compared_ratings(inspection, as_of=timezone.localdate()),
         **changes_context(inspection),

@@ -23,8 +23,9 @@ ROUTES = [
     ("start", "structure", "post", Permit.ENTER_INSPECTION),
     ("edit", "inspection", "get", Permit.ENTER_INSPECTION),
     ("edit", "inspection", "post", Permit.ENTER_INSPECTION),
-    ("accept", "inspection", "post", Permit.REVIEW_INSPECTION),
-    ("send_back", "inspection", "post", Permit.REVIEW_INSPECTION),
+    ("review", "inspection", "get", Permit.REVIEW_INSPECTION),
+    ("review_adopt", "inspection", "post", Permit.REVIEW_INSPECTION),
+    ("review_send_back", "inspection", "post", Permit.REVIEW_INSPECTION),
     ("decisions", None, "get", Permit.DECIDE_POSTING),
     ("adopt", "recommendation", "post", Permit.DECIDE_POSTING),
     ("otherwise", "recommendation", "post", Permit.DECIDE_POSTING),
@@ -35,7 +36,7 @@ ROUTES = [
     ("confirm_sign", "sign", "post", Permit.CONFIRM_SIGN),
     ("sign_missing", "sign", "post", Permit.CONFIRM_SIGN),
 ]
-POST_ONLY = ("accept", "send_back", "adopt", "otherwise", "withdraw", "confirm_sign", "sign_missing")
+POST_ONLY = ("review_adopt", "review_send_back", "adopt", "otherwise", "withdraw", "confirm_sign", "sign_missing")
 
 
 @pytest.fixture
@@ -143,5 +144,7 @@ def test_who_entered_it_may_not_review_it(county, bridge, now):
     engineer.post(reverse("inspections:start", args=[bridge.pk]), {"kind": "special"})
     inspection = Inspection.objects.get(structure=bridge)
     Inspection.objects.filter(pk=inspection.pk).update(state="rated", field_completed_on=now.date())
-    answer = engineer.post(reverse("inspections:accept", args=[inspection.pk]))
+    inspection.refresh_from_db()
+    sent = {"adopt-revision": inspection.revision}
+    answer = engineer.post(reverse("inspections:review_adopt", args=[inspection.pk]), sent)
     assert answer.status_code == 409 and "another engineer must review it" in answer.content.decode()

@@ -52,18 +52,15 @@ def test_whole_way(county, bridge):
 
     settle_rating(OwedRating.objects.get(inspection=inspection).pk)
     assert engineer.get(progress).headers["HX-Refresh"] == "true"
-    assert "Accept the inspection" in engineer.get(page).content.decode()
-    assert "Accept the inspection" not in crew.get(page).content.decode()
+    review = reverse("inspections:review", args=[inspection.pk])
+    assert review in engineer.get(page).content.decode()
+    assert review not in crew.get(page).content.decode()
 
     rating = inspection.ratings.get()
     assert rating.is_rated, rating.reasons
     structure_page = engineer.get(reverse("inventory:structure", args=[bridge.pk])).content.decode()
     for words in ("What it can carry", "Fair, lowest rating 5", rating.governing.split(":")[0], "Decay on a face"):
         assert words in structure_page
-
-    assert engineer.post(reverse("inspections:accept", args=[inspection.pk])).status_code == 302
-    inspection.refresh_from_db()
-    assert inspection.state == "accepted"
 
     proposal = Recommendation.objects.get(structure=bridge, state="proposed")
     desk = engineer.get(reverse("inspections:decisions")).content.decode()
@@ -80,6 +77,12 @@ def test_whole_way(county, bridge):
     proposal.refresh_from_db()
     assert (proposal.state, proposal.adopted_otherwise) == ("adopted", True)
     assert Posting.objects.get(structure=bridge, superseded_on=None).single_ton == 3
+
+    inspection.refresh_from_db()
+    sent = {"adopt-revision": inspection.revision}
+    assert engineer.post(reverse("inspections:review_adopt", args=[inspection.pk]), sent).status_code == 302
+    inspection.refresh_from_db()
+    assert inspection.state == "accepted"
 
     signs = list(Sign.objects.filter(posting__structure=bridge))
     assert len(signs) == 2
@@ -105,10 +108,12 @@ def test_adopt_as_recommended(county, bridge):
 def test_sent_back_and_submitted_again(county, bridge):
     inspection = rated(county, bridge)
     engineer, inspector = county.client("engineer"), county.client("inspector")
-    back = reverse("inspections:send_back", args=[inspection.pk])
-    refused = engineer.post(back, {"reason": ""})
-    assert refused.status_code == 200 and "must look at again" in refused.content.decode()
-    assert engineer.post(back, {"reason": "Measure the depth again."}).status_code == 302
+    back = reverse("inspections:review_send_back", args=[inspection.pk])
+    sent = {"back-revision": inspection.revision, "back-reason": ""}
+    refused = engineer.post(back, sent)
+    assert refused.status_code == 409 and "Say what the inspector must put right" in refused.content.decode()
+    sent["back-reason"] = "Measure the depth again."
+    assert engineer.post(back, sent).status_code == 302
     listed = inspector.get(reverse("inspections:inspections")).content.decode()
     assert "Measure the depth again." in listed
     inspection.refresh_from_db()
