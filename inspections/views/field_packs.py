@@ -63,7 +63,8 @@ def field_pack_photo(request: HttpRequest, pk: int, photo: int) -> HttpResponse:
     if file is None:
         raise Http404
     answer = FileResponse(file, content_type="image/jpeg")
-    answer.headers["Cache-Control"] = "private, max-age=604800"
+    # The device has a store of its own for it, which signing out empties; a browser's cache it would not.
+    answer.headers["Cache-Control"] = "private, no-store"
     answer.headers["Content-Security-Policy"] = "default-src 'none'; sandbox"
     return answer
 

@@ -13,6 +13,7 @@ from inspections.actions.channel import save_surveys
 from inspections.actions.field import receive_record as receiving
 from inspections.models import ChannelSurvey, CriticalFinding, Finding, Inspection, PhotoPlace, Receipt
 from inspections.tasks import sweep_receipts
+from inventory.models import Document
 from tests.makers.field_records import DEVICE, finding_row, inspection_record, jpeg, send, send_photo, sent
 
 OTHER_DEVICE = "00000000-0000-4000-8000-0000000000ff"
@@ -177,3 +178,9 @@ def test_a_stale_token_on_the_office_page_is_a_page(county):
 def test_a_record_held_for_its_form_does_not_hold_up_the_next(bridge, inspector):
     assert sent(inspector, inspection_record(bridge, inspection="nothing readable"))["held_for"] == "format"
     assert sent(inspector, inspection_record(bridge))["state"] == "filed"
+
+
+def test_no_cache_keeps_the_pictures_of_a_pack(bridge, inspector):
+    send_photo(inspector, str(uuid4()), jpeg(32), bridge)
+    answer = inspector.get(f"/field/packs/{bridge.pk}/photos/{Document.objects.get().pk}/")
+    assert answer.status_code == 200 and "no-store" in answer["Cache-Control"]

@@ -118,7 +118,7 @@ export async function askPicture(address) {
   const cut = new AbortController();
   const timer = setTimeout(() => cut.abort(), WAIT_MS);
   try {
-    const answer = await fetch(address, { credentials: "same-origin", redirect: "manual", signal: cut.signal });
+    const answer = await fetch(address, { credentials: "same-origin", cache: "no-store", redirect: "manual", signal: cut.signal });
     const isPicture = answer.ok && (answer.headers.get("Content-Type") || "").startsWith("image/");
     return isPicture ? await answer.blob() : null;
   } catch {

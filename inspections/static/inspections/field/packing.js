@@ -1,7 +1,7 @@
 // Taking structures along: each pack with its pictures whole or not at all, then what every pack needs.
 import { now } from "./clock.js";
 import { Refusal, ask, askPicture, whoami } from "./office.js";
-import { getPack, notePack, putPack, setSetting, setting } from "./store.js";
+import { getPack, getPackPhoto, notePack, putPack, setSetting, setting } from "./store.js";
 
 const PICTURES_AT_ONCE = 3;
 
@@ -43,7 +43,8 @@ async function takeTable(version) {
 
 async function takeOne(id, person, due, tell) {
   const before = await getPack(id);
-  const isWhole = before?.kept?.etag && !before.kept.missing_photos && before.kept.person?.id === person.id;
+  const isOwn = before?.kept?.person?.id === person.id;
+  const isWhole = isOwn && before.kept.etag && !before.kept.missing_photos;
   const answer = await ask(`/field/packs/${id}/`, { headers: isWhole ? { "If-None-Match": before.kept.etag } : {} });
   const at = now().toISOString();
   if (answer.status === 304) { await notePack(id, { at, due }); return; }
@@ -53,12 +54,20 @@ async function takeOne(id, person, due, tell) {
   for (let from = 0; from < wanted.length; from += PICTURES_AT_ONCE) {
     tell({ words: `${pack.structure.number}: picture ${from + 1} of ${wanted.length}` });
     const some = wanted.slice(from, from + PICTURES_AT_ONCE);
-    const blobs = await Promise.all(some.map((photo) => askPicture(`/field/packs/${id}/photos/${photo.id}/`)));
+    const blobs = await Promise.all(some.map((photo) => pictureOf(id, photo.id, isOwn)));
     blobs.forEach((blob, place) => { if (blob) { pictures.push({ id: some[place].id, blob }); } });
   }
   const bytes = answer.size + pictures.reduce((sum, { blob }) => sum + blob.size, 0);
   const kept = { person, at, due, bytes, etag: answer.etag, missing_photos: wanted.length - pictures.length };
   await putPack({ ...pack, kept }, pictures);
+}
+
+// A picture never changes under its number: what this person took along before is not fetched twice.
+async function pictureOf(structure, photo, isOwn) {
+  const kept = isOwn ? await getPackPhoto(photo) : null;
+  if (!kept) { return askPicture(`/field/packs/${structure}/photos/${photo}/`); }
+  // Its bytes, not the stored picture itself: the old row goes in the transaction that writes the new one.
+  return new Blob([await kept.arrayBuffer()], { type: kept.type });
 }
 
 /** What a pack lacks, in sentences. */
