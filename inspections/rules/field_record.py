@@ -14,6 +14,7 @@ FORMAT = 1
 KINDS = ("inspection", "critical", "sign")
 CHOICES = ("mine", "theirs", "both")
 LARGEST = 1e9
+MOST_ELEMENT = 9999
 MOST_ROWS = {"findings": 1000, "elements": 200, "channel": 40, "photos": 500}
 
 TEXTS = {"kind": 20, "face": 8, "change": 6, "force_method": 12, "note": 400}
@@ -162,8 +163,8 @@ def _finding_faults(finding: Mapping) -> list[str]:
 
 
 def _element_type_faults(element: Mapping) -> list[str]:
-    if not _is_whole(element.get("number")):
-        return ["An element row has no element number."]
+    if not _is_whole(element.get("number")) or element["number"] > MOST_ELEMENT:
+        return [f"An element row has no element number of at most {len(str(MOST_ELEMENT))} digits."]
     faults = []
     for name in ("total", "cs1", "cs2", "cs3", "cs4"):
         if not _is_number(element.get(name)):

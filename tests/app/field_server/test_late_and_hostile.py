@@ -184,3 +184,11 @@ def test_no_cache_keeps_the_pictures_of_a_pack(bridge, inspector):
     send_photo(inspector, str(uuid4()), jpeg(32), bridge)
     answer = inspector.get(f"/field/packs/{bridge.pk}/photos/{Document.objects.get().pk}/")
     assert answer.status_code == 200 and "no-store" in answer["Cache-Control"]
+
+
+@pytest.mark.parametrize("number", [40_000, 2**31 - 1, -1, "31"])
+def test_an_element_number_that_is_none_is_held_in_either_database(bridge, inspector, number):
+    """PostgreSQL keeps it in 16 bits; SQLite would take anything."""
+    row = {"number": number, "unit": "ft2", "total": 10, "cs1": 10, "cs2": 0, "cs3": 0, "cs4": 0, "note": ""}
+    answer = sent(inspector, inspection_record(bridge, elements=[row]))
+    assert (answer["state"], answer["held_for"]) == ("held", "format")
