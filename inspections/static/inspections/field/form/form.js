@@ -25,9 +25,6 @@ const KIND_WORDS = Object.fromEntries(WORDS.inspection_kinds);
 const HEARD_AFTER_MS = 30_000;
 let current = null;
 
-/** Whether a form is open that a new version of the app must not interrupt. */
-export const isFormOpen = () => current !== null;
-
 /** Show one work in `container`. `pack` and `table` may be null. Gives {close}, which saves what is not saved yet. */
 export function showWork(container, work, pack, table) {
   current?.close();
