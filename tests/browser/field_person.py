@@ -90,7 +90,7 @@ class Telephone:
         old.close()
 
     def take_along(self, *numbers: str) -> list[str]:
-        """The structures named, or a planned day of at least three stops; their numbers in order."""
+        """The structures named, or a planned day of at least three; their numbers in order."""
         page = self.page
         self.at("#/pack")
         page.locator("#offers li").first.wait_for()
@@ -98,7 +98,7 @@ class Telephone:
             for number in numbers:
                 page.get_by_role("checkbox", name=re.compile(rf"^{re.escape(number)}\b")).check()
         else:
-            page.get_by_role("button", name=re.compile(r": [3-9] stops")).first.click()
+            page.get_by_role("button", name=re.compile(r": [3-9] structures")).first.click()
         chosen = page.locator("#offers li", has=page.locator("input:checked")).locator("strong")
         numbers = chosen.all_inner_texts()
         page.get_by_role("button", name="Take along", exact=True).click()

@@ -49,8 +49,9 @@ function days(planned, structures, list) {
   if (!planned.length) { return null; }
   const known = new Set(structures.map((each) => each.id));
   return [h("h2", {}, "Planned days"), h("p", { class: "row" }, planned.map((day) => {
-    const stops = day.stops.filter((id) => known.has(id));
-    return button(`${dayWords(day.on)}${day.leader ? `, ${day.leader}` : ""}: ${stops.length} stop${stops.length === 1 ? "" : "s"}`, () => {
+    // Two visits to one structure are one thing to take along.
+    const stops = [...new Set(day.stops)].filter((id) => known.has(id));
+    return button(`${dayWords(day.on)}${day.leader ? `, ${day.leader}` : ""}: ${stops.length} structure${stops.length === 1 ? "" : "s"}`, () => {
       for (const box of list.querySelectorAll("input")) { box.checked = stops.includes(Number(box.value)); }
       document.getElementById("pack-progress").textContent = `${stops.length} chosen. Press Take along.`;
     }, { class: "second" });
