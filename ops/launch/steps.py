@@ -181,9 +181,11 @@ def suites(run: Run) -> None:
         def on_sqlite(name: str, folder: str, *places: str) -> Step:
             return Step(name, folder, pytest(*places), {"SPANLEDGER_TEST_SQLITE": f"{held_in}/{folder}.sqlite3"})
 
+        faults = on_sqlite("tests of faults", "faults", "tests/faults")
         steps = [
             look_at_the_lock(),
-            on_sqlite("tests of faults and in a browser", "faults", "tests/faults", "tests/browser"),
+            on_sqlite("tests in a browser", "browser", "tests/browser"),
+            faults,
             on_sqlite(PAGES, "app", "tests/app"),
             on_sqlite("tests of kernel and rules", "unit", "tests/unit", "tests/published"),
             on_sqlite("tests against other methods, and of the house", "house", "tests/outside", "tests/house"),
@@ -198,7 +200,7 @@ def suites(run: Run) -> None:
             if not run.asked.long:
                 again += ["--share=4", "--ignore=tests/app/demo"]
                 # Hostile entries are asked of PostgreSQL, which refuses more; of SQLite too in the long run.
-                steps[1].command.extend(f"--ignore=tests/faults/{name}" for name in ASKED_OF_POSTGRES)
+                faults.command.extend(f"--ignore=tests/faults/{name}" for name in ASKED_OF_POSTGRES)
             steps.insert(2, Step(ON_POSTGRES, "postgres", again, {"DATABASE_URL": url}))
         run.at_once(steps)
     run.at_once(benches(run), most=2)
