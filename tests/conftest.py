@@ -9,7 +9,8 @@ import pytest
 from hypothesis import settings as hypothesis_settings
 
 # The same examples at every run; the long run looks for new ones.
-hypothesis_settings.register_profile("same", derandomize=os.environ.get("SPANLEDGER_LONG") != "1")
+LONG = os.environ.get("SPANLEDGER_LONG") == "1"
+hypothesis_settings.register_profile("same", derandomize=not LONG)
 hypothesis_settings.load_profile("same")
 
 REQUIRE_ALL = os.environ.get("SPANLEDGER_REQUIRE_ALL") == "1"
@@ -34,12 +35,14 @@ def pytest_collection_modifyitems(config, items):
         touches = {"db", "transactional_db", "live_server"} & set(getattr(item, "fixturenames", ()))
         if touches or item.get_closest_marker("django_db"):
             item.add_marker(pytest.mark.database)
+    left_out = {item for item in items if item.get_closest_marker("only_long") and not LONG}
     share = config.getoption("--share")
-    if share > 1:
-        faults = [item for item in items if "tests/faults/" in item.nodeid]
-        kept = {*faults, *(item for item in items if zlib.crc32(item.nodeid.encode()) % share == 0)}
-        config.hook.pytest_deselected(items=[item for item in items if item not in kept])
-        items[:] = [item for item in items if item in kept]
+    for item in items:
+        if "tests/faults/" not in item.nodeid and zlib.crc32(item.nodeid.encode()) % share:
+            left_out.add(item)
+    if left_out:
+        config.hook.pytest_deselected(items=list(left_out))
+        items[:] = [item for item in items if item not in left_out]
 
 
 @pytest.fixture(scope="session")

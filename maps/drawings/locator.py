@@ -54,9 +54,13 @@ def locator_svg(
     )
     x, y = paper.point(lon_deg, lat_deg)
     ring = f'<circle cx="{x:.1f}" cy="{y:.1f}" r="7" fill="#fdfcf8" stroke="{INK}" stroke-width="3"/>'
-    mark = ring if not symbol else (
-        f'<g transform="translate({x:.1f} {y:.1f}) rotate({turn_deg(bearing_deg):.0f})">'
-        f'<use href="#{escape(symbol)}" x="-20" y="-12" width="40" height="24"/></g>'
+    mark = (
+        ring
+        if not symbol
+        else (
+            f'<g transform="translate({x:.1f} {y:.1f}) rotate({turn_deg(bearing_deg):.0f})">'
+            f'<use href="#{escape(symbol)}" x="-20" y="-12" width="40" height="24"/></g>'
+        )
     )
     return mark_safe(
         f'<svg class="drawing locator" viewBox="0 0 {SIDE} {SIDE}" role="img" aria-label="{escape(words)}">'

@@ -114,7 +114,12 @@ class Run:
 
 
 PAGES = "tests of pages and actions, on SQLite"
-ASKED_OF_POSTGRES = ("test_forms_never_break.py", "test_bar_forms_never_break.py", "test_addresses_never_break.py")
+ASKED_OF_POSTGRES = (
+    "test_forms_never_break.py",
+    "test_bar_forms_never_break.py",
+    "test_addresses_never_break.py",
+    "test_stressing_log.py",
+)
 ON_POSTGRES = "faults and a quarter of the database suite (whole with --long), on PostgreSQL"
 
 
@@ -157,14 +162,13 @@ def look_at_the_lock() -> Step:
     return Step("the locks resolve to wheels (Python 3.11, 3.13)", "lock", [str(PYTHON), "-m", "ops.launch.lock"], {})
 
 
-def benches(run: Run) -> list[Step]:
+def benches() -> list[Step]:
     """Ratios against general tools doing the same work in the same run, printed so that a slide is seen; in two halves,
     each with a processor of its own."""
-    marks = "bench" if run.asked.long else "bench and not long"
     every = sorted(path.name for path in (ROOT / "tests/bench").glob("test_*.py"))
     halves = (every[::2], every[1::2])
     return [
-        Step(f"benches, half {number}", f"bench-{number}", pytest("-m", marks, "-s", *half), {})
+        Step(f"benches, half {number}", f"bench-{number}", pytest("-m", "bench", "-s", *half), {})
         for number, half in enumerate(([f"tests/bench/{name}" for name in each] for each in halves), start=1)
     ]
 
@@ -203,7 +207,7 @@ def suites(run: Run) -> None:
                 faults.command.extend(f"--ignore=tests/faults/{name}" for name in ASKED_OF_POSTGRES)
             steps.insert(2, Step(ON_POSTGRES, "postgres", again, {"DATABASE_URL": url}))
         run.at_once(steps)
-    run.at_once(benches(run), most=2)
+    run.at_once(benches(), most=2)
 
 
 def check(asked: Asked) -> int:

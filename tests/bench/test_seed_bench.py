@@ -12,7 +12,7 @@ from django.db import connection
 
 from ops.demo.seed import seed_county
 
-pytestmark = [pytest.mark.bench, pytest.mark.long, pytest.mark.django_db(transaction=True)]
+pytestmark = [pytest.mark.bench, pytest.mark.only_long, pytest.mark.django_db(transaction=True)]
 
 
 def test_seeding_time_is_reported(capsys):

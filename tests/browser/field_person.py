@@ -190,6 +190,12 @@ def telephone_with_disk(browser, site, folder: Path) -> Telephone:
     return Telephone(context, site)
 
 
+def put_away(context) -> None:
+    """The browser closed; what is still on its way then is nobody's fault."""
+    context.unroute_all(behavior="ignoreErrors")
+    context.close()
+
+
 class Line:
     """The way to the office: `fate(request, turn)` says of each request whether it goes "through", is "dropped" before
     the office, or its answer is "lost" after the office had it. `asked` keeps all of them, in order."""

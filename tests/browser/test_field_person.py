@@ -10,7 +10,7 @@ from datetime import date
 import pytest
 
 from .field_held import Records, sha256
-from .field_person import Line, new_telephone, numbers_offered, picture, quick_visit, telephone_with_disk
+from .field_person import Line, new_telephone, numbers_offered, picture, put_away, quick_visit, telephone_with_disk
 
 pytestmark = pytest.mark.browser
 
@@ -115,7 +115,7 @@ def test_a_day_without_signal_reaches_the_office_once_and_whole(browser, site, t
         assert held.state != "draft" and held.completed_on == str(date.today())
         assert held.findings.count(row[1]) >= 1 and held.photos == [sha256(photo)]
         assert records.receipts(identity) == ["filed"], "more than one record went"
-    phone.context.close()
+    put_away(phone.context)
 
 
 def closed_and_opened(phone, place, browser, site, disk):
@@ -123,7 +123,7 @@ def closed_and_opened(phone, place, browser, site, disk):
     if place == 0:
         phone.close_page()
     elif place == 1:
-        phone.context.close()
+        put_away(phone.context)
         phone = telephone_with_disk(browser, site, disk)
         phone.context.set_offline(True)
     phone.open()
@@ -135,7 +135,7 @@ def phone(browser, site):
     made = new_telephone(browser, site)
     made.sign_in()
     yield made
-    made.context.close()
+    put_away(made.context)
 
 
 @pytest.fixture
@@ -305,4 +305,4 @@ def test_a_telephone_nearly_full_says_so_and_keeps_what_it_had(browser, site, re
     phone.context.set_offline(False)
     phone.until_sent()
     assert records.one(identity).photos == sorted(there), "what was kept is what arrived, and nothing else"
-    phone.context.close()
+    put_away(phone.context)

@@ -15,7 +15,7 @@ from uuid import UUID
 import pytest
 
 from .field_held import Records, sha256
-from .field_person import SENDER, STORE, Line, new_telephone, picture
+from .field_person import SENDER, STORE, Line, new_telephone, picture, put_away
 
 pytestmark = pytest.mark.browser
 
@@ -196,4 +196,4 @@ def test_every_inspection_of_the_field_days_stands_at_the_office_once(browser, s
     sent = sum(len(photos) for _, photos in replay.entered.values())
     print(f"{len(replay.entered)} inspections, {sent} photographs, {beside} changes kept beside, requests {count}")
     assert min(count.values()) > 0
-    phone.context.close()
+    put_away(phone.context)

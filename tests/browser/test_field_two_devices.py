@@ -5,7 +5,7 @@ import re
 import pytest
 
 from .field_held import Records
-from .field_person import VIEW, new_telephone, quick_visit
+from .field_person import VIEW, new_telephone, put_away, quick_visit
 
 pytestmark = pytest.mark.browser
 
@@ -17,7 +17,7 @@ def two(browser, site):
         each.sign_in()
     yield made
     for each in made:
-        each.context.close()
+        put_away(each.context)
 
 
 def draft_of(phone, number: str, words: str) -> str:
@@ -106,7 +106,7 @@ def test_over_real_plain_http_the_page_says_that_offline_entry_is_off(browser, s
 
     def brought(route):
         answer = context.request.get(site.address + route.request.url.removeprefix(elsewhere))
-        route.fulfill(response=answer)
+        route.fulfill(status=answer.status, content_type=answer.headers.get("content-type"), body=answer.body())
 
     context.route(f"{elsewhere}/**", brought)
     page = context.new_page()
@@ -116,7 +116,7 @@ def test_over_real_plain_http_the_page_says_that_offline_entry_is_off(browser, s
     words = page.inner_text("main")
     assert "ops/serve" in words and "--cert" in words
     assert page.locator("#actions a").first.get_attribute("href") == "/inspections/"
-    context.close()
+    put_away(context)
 
 
 OF_A_STRUCTURE = ("schedule/", "condition/", "channel/", "scour/", "critical/new/", "visits/new/")
