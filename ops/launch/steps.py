@@ -120,7 +120,7 @@ ASKED_OF_POSTGRES = (
     "test_addresses_never_break.py",
     "test_stressing_log.py",
 )
-ON_POSTGRES = "faults and a quarter of the database suite (whole with --long), on PostgreSQL"
+ON_POSTGRES = "faults and an eighth of the database suite (whole with --long), on PostgreSQL"
 
 
 def in_venv(program: str, *words: str) -> list[str]:
@@ -202,7 +202,7 @@ def suites(run: Run) -> None:
             # The rules of the house ask the same of every database.
             again = pytest("tests", "--ignore=tests/house", "-m", "database and not browser")
             if not run.asked.long:
-                again += ["--share=4", "--ignore=tests/app/demo"]
+                again += ["--share=8", "--ignore=tests/app/demo"]
                 # Hostile entries are asked of PostgreSQL, which refuses more; of SQLite too in the long run.
                 faults.command.extend(f"--ignore=tests/faults/{name}" for name in ASKED_OF_POSTGRES)
             steps.insert(2, Step(ON_POSTGRES, "postgres", again, {"DATABASE_URL": url}))
