@@ -119,7 +119,7 @@ class Telephone:
         return page.url.rpartition("/")[2]
 
     def go_on(self, identity: str) -> None:
-        self.at(f"#/work/{identity}")
+        self.at(f"#/entry/{identity}")
         self.page.locator("#finish").wait_for()
 
     def answer_last_time(self) -> int:

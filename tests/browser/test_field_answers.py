@@ -90,16 +90,16 @@ def test_one_work_is_typed_in_one_window_at_a_time(watched):
     Office().stand_in(watched.context)
     page = open_field(watched)
     store(page, "saveWork", work(ONE, "typed here", state="open"))
-    watched.go(f"/field/#/work/{ONE}")
+    watched.go(f"/field/#/entry/{ONE}")
     page.reload()
     page.wait_for_selector("main textarea")
     second = watched.context.new_page()
-    second.goto(f"{watched.site.address}/field/#/work/{ONE}")
+    second.goto(f"{watched.site.address}/field/#/entry/{ONE}")
     second.wait_for_selector("main:has-text('open in another window')")
     page.goto(f"{watched.site.address}/field/#/call")
     page.wait_for_selector("h1:has-text('Whom to call')")
     second.goto(f"{watched.site.address}/field/#/")
-    second.goto(f"{watched.site.address}/field/#/work/{ONE}")
+    second.goto(f"{watched.site.address}/field/#/entry/{ONE}")
     second.wait_for_selector("main textarea")
 
 
@@ -114,7 +114,7 @@ def test_what_is_begun_of_a_critical_finding_is_kept_before_its_kind_is_pressed(
     assert [(each["kind"], each["state"], each["number"]) for each in begun] == [("critical", "open", "Q-1")]
     assert office.posted == []
     page.reload()
-    watched.go(f"/field/#/work/{begun[0]['identity']}")
+    watched.go(f"/field/#/entry/{begun[0]['identity']}")
     page.get_by_role("button", name="Bridge closed, whole or in part").click()
     page.wait_for_selector("#unsent-count:has-text('Nothing unsent')")
     (sent,) = office.posted

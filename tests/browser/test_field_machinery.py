@@ -246,7 +246,7 @@ def test_a_newer_version_waits_for_the_open_form_and_older_files_go_only_then(fi
     watched, _ = field
     page = open_field(watched, worker=True)
     store(page, "saveWork", work(ONE, "half typed", state="open"))
-    watched.go(f"/field/#/work/{ONE}")
+    watched.go(f"/field/#/entry/{ONE}")
     page.wait_for_selector("main textarea, main input")
     page.evaluate(STILL_THE_SAME_PAGE)
     # Another address of the same script is another worker to the browser, as a changed file is.

@@ -64,7 +64,7 @@ def test_two_telephones_meet_and_each_choice_keeps_what_it_says(two, site):
         second.page.get_by_role("button", name="Go on with it").first.click()
         second.page.locator("#finish").wait_for()
         second.saved()
-        first.at(f"#/work/{identity}")
+        first.at(f"#/entry/{identity}")
         first.page.get_by_role("button", name="Open it again to change it").click()
         first.page.locator("#finish").wait_for()
         changed(first, "The first telephone saw rot.")

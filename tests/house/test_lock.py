@@ -26,7 +26,9 @@ def test_every_pin_is_exact_and_has_hashes(lock):
 
 @pytest.mark.parametrize("lock", LOCKS)
 def test_no_addresses(lock):
-    assert "://" not in LOCKS[lock] and "index-url" not in LOCKS[lock] and "find-links" not in LOCKS[lock]
+    """Nor a line of options, by which one would come in; hashes stand indented under their pin."""
+    assert "://" not in LOCKS[lock]
+    assert [line for line in LOCKS[lock].splitlines() if line.startswith("-")] == []
 
 
 @pytest.mark.parametrize("version", ["3.11", "3.12", "3.13"])

@@ -57,7 +57,7 @@ async function lost(container, words) {
 
 const ROUTES = [
   [/^#?\/?$/, listPage], [/^#\/pack$/, packPage], [/^#\/unsent$/, unsentPage], [/^#\/call$/, callPage],
-  [/^#\/work\/([0-9a-f-]+)$/, workPage], [/^#\/critical\/?(\d*)$/, criticalPage],
+  [/^#\/entry\/([0-9a-f-]+)$/, workPage], [/^#\/critical\/?(\d*)$/, criticalPage],
   [/^#\/start\/(\d+)$/, async (container, id) => { const { form } = await formOr(container); if (form) { await startPage(container, id, form); } }],
 ];
 

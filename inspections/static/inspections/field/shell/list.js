@@ -38,7 +38,7 @@ async function workCard(work, person) {
   return h("li", { class: "card" },
     h("p", {}, h("strong", {}, titleOf(work)), " ", h("span", { class: "word" }, word)),
     h("p", {}, sentence, isOthers ? ` Entered by ${work.person.name}.` : ""),
-    h("p", { class: "row" }, link("Open", `#/work/${work.identity}`, { class: "second" }), work.state === "open" ? null : link("How it stands", "#/unsent", { class: "second" })));
+    h("p", { class: "row" }, link("Open", `#/entry/${work.identity}`, { class: "second" }), work.state === "open" ? null : link("How it stands", "#/unsent", { class: "second" })));
 }
 
 function packCard(pack, works) {

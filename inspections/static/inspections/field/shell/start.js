@@ -34,13 +34,13 @@ function isOwed(pack, kind) { return kind === "routine" || [...(pack.visits || [
 
 async function begin(work) {
   await saveWork(work);
-  window.location.hash = `#/work/${work.identity}`;
+  window.location.hash = `#/entry/${work.identity}`;
 }
 
 function inHand(works) {
   return works.length ? [h("h2", {}, "In hand"), h("ul", { class: "plain" }, works.map((work) => h("li", { class: "card" },
     h("p", {}, h("strong", {}, titleOf(work)), " ", h("span", { class: "word" }, stateWords(work)[0])),
-    h("p", { class: "row" }, link("Go on", `#/work/${work.identity}`)))))] : null;
+    h("p", { class: "row" }, link("Go on", `#/entry/${work.identity}`)))))] : null;
 }
 
 function sentBack(pack, drafts, form) {

@@ -40,7 +40,7 @@ async function workCard(work, person) {
     work.answer?.held_for === "meeting" && work.state === "held" ? meetingPart(work) : null,
     photos.filter((photo) => photo.problem).map(photoPart),
     othersPart(work, person),
-    h("p", { class: "row" }, link("Open", `#/work/${work.identity}`, { class: "second" }), problemButton(work), forgetButton(work), deleteButton(work, photos.length)));
+    h("p", { class: "row" }, link("Open", `#/entry/${work.identity}`, { class: "second" }), problemButton(work), forgetButton(work), deleteButton(work, photos.length)));
 }
 
 function photoPart(photo) {
