@@ -11,16 +11,14 @@ from django.db import transaction
 
 from inspections.models import Finding, Inspection, InspectionPhoto, PhotoPlace
 from inspections.rules.asked import asked_faults, asked_rows, visit_fields, with_answers
+from inspections.rules.lifecycle import EDITABLE
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.findings import FindingKind
-from inspections.vocabulary.states import InspectionState
 from inventory.actions.tell import tell_event
 from inventory.models import Document, Person
 from inventory.vocabulary.roles import Permit
 
 from .lock import lock_row, lock_structure, require_permit
-
-OPEN = (InspectionState.DRAFT, InspectionState.SENT_BACK)
 
 
 def keep_asked(inspection: Inspection, asked: Sequence[dict]) -> None:
@@ -86,7 +84,7 @@ def link_photo(*, inspection: Inspection, finding: UUID, photo: Document, by: Pe
     require_permit(by, structure, Permit.ENTER_INSPECTION)
     inspection = lock_row(inspection, None, "this inspection")
     found = inspection.findings.filter(identity=finding).first()
-    if found is None or photo.structure_id != structure.pk or inspection.state not in OPEN:
+    if found is None or photo.structure_id != structure.pk or inspection.state not in EDITABLE:
         raise Refused("The photograph is kept with the structure, but its finding is not open here any more.")
     link, is_new = InspectionPhoto.objects.get_or_create(
         inspection=inspection, document=photo, finding_identity=finding, defaults={"caption": photo.title}

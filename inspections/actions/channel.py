@@ -9,6 +9,7 @@ from django.db import transaction
 
 from inspections.models import ChannelSection, ChannelSurvey, Inspection
 from inspections.rules.channel import LEAST_DEPTH_FT, MOST_DEPTH_FT, survey_faults
+from inspections.rules.lifecycle import EDITABLE
 from inspections.rules.refusals import Refused, stale
 from inspections.vocabulary.states import InspectionState
 from inventory.actions.tell import tell_event
@@ -16,7 +17,6 @@ from inventory.models import Person, Structure
 from inventory.vocabulary.roles import Permit
 
 from .lock import lock_structure, require_permit
-from .receive import EDITABLE
 
 MOST_SECTIONS = 20
 

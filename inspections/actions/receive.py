@@ -27,7 +27,6 @@ from .rate import owe_rating
 from .received_rows import doubled_elements, element_row, finding_rows
 
 FIELDS = VISIT_FIELDS
-EDITABLE = (InspectionState.DRAFT, InspectionState.SENT_BACK)
 
 
 @transaction.atomic
@@ -88,7 +87,7 @@ def save_draft(
     structure = lock_structure(inspection.structure_id)
     require_permit(by, structure, permit)
     inspection = lock_row(inspection, revision, "this inspection")
-    if inspection.state not in EDITABLE:
+    if inspection.state not in lifecycle.EDITABLE:
         raise Refused(
             f"This inspection is '{InspectionState.label_of(inspection.state).lower()}' and can no longer be changed. "
             "Ask the reviewing engineer to send it back, or open a new inspection."

@@ -6,6 +6,7 @@ from datetime import datetime
 from django.db import transaction
 
 from inspections.models import Inspection
+from inspections.queries.critical_proposals import proposals_of
 from inspections.queries.inspections import authors_of, open_proposal
 from inspections.rules import lifecycle
 from inspections.rules.clocks.terms import day
@@ -46,13 +47,16 @@ def adopt_inspection(
     at: datetime,
     order_number: str = "",
     reason: str = "",
+    no_danger: str = "",
 ) -> Inspection:
     """Accept the inspection and adopt the recommendation that stands beside it, both or neither.
 
     `proposal` is (id, revision) of the open recommendation as the engineer read it, None where there was none; where it
-    is another by now, nothing is done. Each is an event of its own.
+    is another by now, nothing is done. Each is an event of its own. A danger the inspection shows and nobody reported
+    stops both, unless the engineer says in `no_danger` why it is none.
     """
     inspection = accept_inspection(inspection=inspection, by=by, at=at, revision=revision)
+    _answer_dangers(inspection, no_danger.strip(), by, at)
     standing = open_proposal(inspection.structure)
     if (standing.pk if standing else None) != (proposal[0] if proposal else None):
         raise stale("the recommendation of this structure")
@@ -61,6 +65,19 @@ def adopt_inspection(
             recommendation=standing, revision=proposal[1], by=by, at=at, order_number=order_number, reason=reason
         )
     return inspection
+
+
+def _answer_dangers(inspection: Inspection, no_danger: str, by: Person, at: datetime) -> None:
+    unreported = [row.label for row in proposals_of(inspection) if row.open_already is None]
+    if not unreported:
+        return
+    if not no_danger:
+        raise Refused(
+            f"This inspection shows what must be reported at once and nobody has ({'; '.join(unreported).lower()}): "
+            "report it above, or say why it is no danger."
+        )
+    sentence = f"Accepted without a report of: {'; '.join(unreported).lower()}. {no_danger}"
+    _tell("no_danger", sentence, inspection.structure, inspection, by, at)
 
 
 @transaction.atomic

@@ -43,6 +43,14 @@ class ReviewAdoptForm(PlainForm):
         error_messages={"max_length": "Remark: write at most 500 characters."},
     )
 
+    no_danger = forms.CharField(
+        label="Why what is asked to be reported is no danger (only where you do not report it)",
+        required=False,
+        max_length=300,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        error_messages={"max_length": "Why it is no danger: write at most 300 characters."},
+    )
+
     def read(self) -> tuple[int, int] | None:
         """(id, revision) of the recommendation that stood on the page."""
         given = self.cleaned_data

@@ -5,7 +5,7 @@ from datetime import date
 from inspections.assembly.inspection_content import plain
 from inspections.models import Reminder
 from inspections.queries.field_pack import due_of, field_days_of, structures_offered
-from inspections.rules.clocks.terms import day
+from inspections.rules.clocks import day, lateness
 from inspections.vocabulary.states import ReminderKind
 from inventory.models import Person
 from inventory.queries.people import agencies_of, permits_of
@@ -45,7 +45,7 @@ def offers(person: Person, *, as_of: date) -> dict:
                 "title": row.title,
                 "lon": row.lon_deg,
                 "lat": row.lat_deg,
-                "due": [_due(reminder) for reminder in due.get(row.pk, [])],
+                "due": [_due(reminder, as_of) for reminder in due.get(row.pk, [])],
                 "on_days": on_days.get(row.pk, []),
             }
             for row in structures_offered(person)
@@ -64,6 +64,10 @@ def offers(person: Person, *, as_of: date) -> dict:
     }
 
 
-def _due(reminder: Reminder) -> dict:
-    label = ReminderKind.label_of(reminder.kind)
-    return {"kind": reminder.kind, "due_on": plain(reminder.due_on), "words": f"{label} due {day(reminder.due_on)}"}
+def _due(reminder: Reminder, as_of: date) -> dict:
+    """With the state of the day the pack is taken, where it is late."""
+    words = f"{ReminderKind.label_of(reminder.kind)} due {day(reminder.due_on)}"
+    state = lateness(kind=reminder.kind, due_on=reminder.due_on, late_after=reminder.late_after, as_of=as_of)
+    if state.is_late:
+        words = f"{words}, {state.words}"
+    return {"kind": reminder.kind, "due_on": plain(reminder.due_on), "words": words}

@@ -14,7 +14,7 @@ from inspections.queries import field_pack as rows
 from inspections.queries.bar_reading import bars_before
 from inspections.queries.findings import last_elements
 from inspections.queries.inspections import component_rating, received_inspections, standing_findings
-from inspections.vocabulary.findings import FindingKind, InspectionKind, VisitCause
+from inspections.vocabulary.findings import RATED_PARTS, FindingKind, InspectionKind, VisitCause
 from inspections.vocabulary.states import InspectionState
 from inventory.models import Posting, Structure
 from inventory.queries.qualifications import leaders_on
@@ -25,7 +25,6 @@ from .field_pack_spans import span_parts
 from .findings import finding_line
 
 PACK_FORMAT = 1
-COMPONENTS = ("deck", "superstructure", "substructure", "channel", "culvert", "scour", "protection", "underwater")
 
 
 def pack_of(structure: Structure, *, as_of: date, made_at: datetime, table_version: str) -> dict:
@@ -133,7 +132,7 @@ def _elements(structure: Structure) -> list[dict]:
 def _ratings(structure: Structure, as_of: date) -> dict[str, dict]:
     found = {}
     given = list(received_inspections(structure, as_of).exclude(state=InspectionState.SENT_BACK))
-    for part in COMPONENTS:
+    for part in RATED_PARTS:
         name = f"{part}_rating"
         if row := next((row for row in given if getattr(row, name)), None):
             found[part] = {"rating": getattr(row, name), "on": plain(row.field_completed_on)}
@@ -193,6 +192,7 @@ def _jack(jack, before, as_of: date) -> dict:
         "gauge_most_psi": jack.gauge_most_psi,
         "calibrated_until": plain(calibration.until),
         "calibration_words": calibration.words,
+        "calibration_warns": calibration.warns,
     }
 
 
@@ -247,12 +247,8 @@ def _missing(structure: Structure, pack: dict) -> list[str]:
     said += [
         f"{jack['name']}: {jack['calibration_words']}."
         for jack in pack["jacks"]
-        if any(span["bars"] for span in pack["spans"]) and not _calibrated(jack)
+        if any(span["bars"] for span in pack["spans"]) and jack["calibration_warns"]
     ]
     if not any(leader["may_lead"] for leader in pack["leaders"]):
         said.append("By the registry nobody of the agency may lead a team today: ask the office before you leave.")
     return said
-
-
-def _calibrated(jack: dict) -> bool:
-    return not any(word in jack["calibration_words"] for word in ("expired", "no calibration"))

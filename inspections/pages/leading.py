@@ -2,7 +2,7 @@
 
 from inspections.models import Inspection
 from inspections.rules.clocks.terms import day as day_words
-from inspections.vocabulary.states import InspectionState
+from inspections.rules.lifecycle import EDITABLE
 from inventory.queries.qualifications import leader_answer
 from inventory.rules.qualifications import LEADER_ON_SITE
 
@@ -19,7 +19,7 @@ def leader_note(inspection: Inspection) -> str:
         return ""
     if inspection.leader is None:
         # Inspections from before leaders were named are not all marked.
-        return NOBODY if inspection.state in (InspectionState.DRAFT, InspectionState.SENT_BACK) else ""
+        return NOBODY if inspection.state in EDITABLE else ""
     on = inspection.field_completed_on
     answer = leader_answer(inspection.leader, inspection.structure.agency, inspection.kind, on)
     if answer.may:

@@ -11,6 +11,7 @@ from inspections.reckoning.proposed_ratings import (
     proposed_elements,
     proposed_ratings,
 )
+from inspections.rules.completeness import FULL_KINDS
 from inspections.rules.proposed_ratings import EXTENT_WORDS, table_rows
 from inspections.vocabulary.elements import element_words
 from inspections.vocabulary.findings import RATED_PARTS
@@ -83,7 +84,8 @@ def compared_ratings(inspection: Inspection, *, as_of: date) -> list[dict]:
     for part, label in RATED_PARTS.items():
         chosen, proposal = getattr(inspection, f"{part}_rating"), kept.get(part) or {}
         asked = proposal.get("rating") or ""
-        if not chosen and not proposal:
+        # A bar check or a special inspection rates nothing: what it leaves out is no gap.
+        if not chosen and (not proposal or inspection.kind not in FULL_KINDS):
             continue
         differs = bool(asked and chosen and asked != chosen)
         lines.append(

@@ -1,14 +1,10 @@
 """Where a sign was seen, in words a driver understands: how far from the structure and in which direction."""
 
-from math import atan2, cos, degrees, hypot, radians
-
+from inspections.rules.nearness import Place, away_from
 from inventory.models import Structure
 
-FT_PER_DEG_LAT = 364_567.0
-"""Feet in one degree of latitude on a sphere of 20,902,231 ft radius (mean radius 6,371 km): close to a bridge the
-ellipsoid differs by under one percent."""
 FT_PER_MI = 5280.0
-DIRECTIONS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+AT_THE_STRUCTURE_FT = 50.0  # a telephone knows its place no better [model]
 
 
 def place_words(lon: float | None, lat: float | None, structure: Structure) -> str:
@@ -17,11 +13,10 @@ def place_words(lon: float | None, lat: float | None, structure: Structure) -> s
         return ""
     if structure.lon_deg is None or structure.lat_deg is None:
         return f"seen at {lat:.5f}, {lon:.5f}"
-    north = (lat - structure.lat_deg) * FT_PER_DEG_LAT
-    east = ((lon - structure.lon_deg + 180) % 360 - 180) * FT_PER_DEG_LAT * cos(radians(structure.lat_deg))
-    away = hypot(north, east)
-    if away < 50:
+    here = Place(key="structure", lon_deg=structure.lon_deg, lat_deg=structure.lat_deg)
+    away_mi, direction = away_from(here, Place(key="sign", lon_deg=lon, lat_deg=lat))
+    away_ft = away_mi * FT_PER_MI
+    if away_ft < AT_THE_STRUCTURE_FT:
         return "seen at the structure"
-    direction = DIRECTIONS[round(degrees(atan2(east, north)) / 45) % 8]
-    far = f"{round(away, -1):,.0f} ft" if away < 2000 else f"{away / FT_PER_MI:,.1f} mi"
+    far = f"{round(away_ft, -1):,.0f} ft" if away_ft < 2000 else f"{away_mi:,.1f} mi"
     return f"seen {far} {direction} of the structure"

@@ -14,7 +14,8 @@ from inspections.models import (
     OwedVisit,
     Reminder,
 )
-from inspections.vocabulary.states import InspectionState, ReminderKind, VisitState
+from inspections.rules.lifecycle import EDITABLE
+from inspections.vocabulary.states import ReminderKind, VisitState
 from inventory.models import Document, EmergencyContact, Jack, Person, Structure
 from inventory.queries.people import agencies_of
 from inventory.queries.structures import structures_for
@@ -36,7 +37,6 @@ DUE_IN_THE_FIELD = (
     ReminderKind.BAR_CHECK,
     ReminderKind.SIGN,
 )
-EDITABLE = (InspectionState.DRAFT, InspectionState.SENT_BACK)
 
 
 def structures_offered(person: Person) -> QuerySet[Structure]:

@@ -8,7 +8,15 @@ from collections.abc import Mapping
 from math import isfinite
 from uuid import UUID
 
-from inspections.vocabulary.findings import Change, CriticalKind, Face, FindingKind, ForceMethod, InspectionKind
+from inspections.vocabulary.findings import (
+    RATED_PARTS,
+    Change,
+    CriticalKind,
+    Face,
+    FindingKind,
+    ForceMethod,
+    InspectionKind,
+)
 
 FORMAT = 1
 KINDS = ("inspection", "critical", "sign")
@@ -48,7 +56,6 @@ SHOWN_ONLY = frozenset({"words", "kind_words", "seen_on", "photo", "photos"})
 record's own list of them."""
 VISIT_TEXTS = {"team": 160, "weather": 120, "notes": 20_000}
 RATING_CODES = frozenset("9876543210N")
-RATED = ("deck", "superstructure", "substructure", "channel", "culvert", "scour", "protection", "underwater")
 
 
 def envelope_faults(record: Mapping) -> list[str]:
@@ -126,7 +133,7 @@ def _visit_faults(visit: Mapping) -> list[str]:
         faults.append("The day of the field work is not a date.")
     if not _is_number(visit.get("air_temp_f")):
         faults.append("The air temperature is not a number.")
-    for part in RATED:
+    for part in RATED_PARTS:
         code = visit.get(f"{part}_rating")
         if code not in (None, "") and not _is_code(code, RATING_CODES):
             faults.append(f"The {part} rating is '{code!s:.10}'; it must be 9 to 0 or N.")

@@ -11,6 +11,7 @@ from datetime import date
 from inspections.vocabulary.findings import Change, FindingKind
 
 NEAR_FT = 1.0
+"""Two findings of one kind on one member so near are taken for the same where nothing names them [model]."""
 SIZES = (
     "depth_in",
     "extent_ft",

@@ -179,6 +179,10 @@ FIRST = {
 }
 
 
+EDITABLE = (_I.DRAFT, _I.SENT_BACK)
+"""States in which whoever inspects may still change an inspection."""
+
+
 def find_move(table: str, start: str, to: str) -> Move | None:
     """The move from one state to another, or None where there is none."""
     return next((move for move in MOVES[table] if move.start == start and move.to == to), None)

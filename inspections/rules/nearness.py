@@ -35,6 +35,15 @@ def distance_mi(one: Place, other: Place) -> float:
     return metres / METRES_PER_MILE
 
 
+DIRECTIONS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+
+
+def away_from(one: Place, other: Place) -> tuple[float, str]:
+    """How far `other` lies from `one`, miles, and in which of eight directions."""
+    azimuth_deg, _back, metres = ELLIPSOID.inv(one.lon_deg, one.lat_deg, other.lon_deg, other.lat_deg)
+    return metres / METRES_PER_MILE, DIRECTIONS[round(azimuth_deg / 45) % 8]
+
+
 def distances_mi(places: Sequence[Place]) -> list[list[float]]:
     """Every distance between the places, miles; a row at a time, which the library does many times faster."""
     count = len(places)

@@ -17,6 +17,7 @@ from .element_totals import DECK_AREA, SLAB_AREA, SURFACE_AREA
 from .finding_state import OnMember, place_words, state_of
 
 AT_A_POINT = 1.0
+"""Feet of a member that a finding without a length takes [model]."""
 
 WOOD_DEFECTS = frozenset(
     {

@@ -16,6 +16,7 @@ from inspections.vocabulary.findings import Change, FindingKind
 SEEDS = 2**31
 QUANTITY_DIFFERS_PCT = 10.0
 SAME_PLACE_FT = 2.0
+"""What two inspections may differ by and still agree [model]; ratings by the county's policy."""
 READINGS = frozenset({FindingKind.BAR_FORCE, FindingKind.MOISTURE, FindingKind.DRILLING, FindingKind.STRESS_WAVE})
 """Measurements taken where somebody chose to take one: elsewhere the next time, so none is missed by the other."""
 DRAW_RULE = (

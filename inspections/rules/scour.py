@@ -12,6 +12,7 @@ from inspections.vocabulary.findings import ScourResult
 
 NEEDS_PLAN = (ScourResult.CRITICAL, ScourResult.UNKNOWN)
 MOST_DAYS_TO_REVIEW = 5 * 366
+"""A plan of action is looked at again within five years at most [model]."""
 """A plan is looked at again within five years at the latest [model]."""
 
 

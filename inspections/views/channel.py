@@ -8,12 +8,12 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from inspections.actions.channel import mark_of, save_section, save_surveys
-from inspections.actions.receive import EDITABLE
 from inspections.assembly.condition_facts import survey_of, surveys_by_section
 from inspections.forms.channel import SectionForm, SoundingsForm, typed_points
 from inspections.models import ChannelSection, Inspection
 from inspections.pages.channel import channel_context
 from inspections.rules.channel import survey_faults, survey_questions
+from inspections.rules.lifecycle import EDITABLE
 from inventory.access import permitted, structure_or_404
 from inventory.models import Structure
 from inventory.queries.people import permits_of

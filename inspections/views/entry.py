@@ -8,7 +8,6 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from inspections.actions import receive
-from inspections.actions.receive import EDITABLE
 from inspections.forms.decisions import StartForm
 from inspections.forms.entry import EntrySheet
 from inspections.models import Inspection
@@ -16,6 +15,7 @@ from inspections.pages.entry import entry_context
 from inspections.pages.proposals import with_proposed_quantities
 from inspections.queries.findings import last_elements
 from inspections.queries.pages import last_save
+from inspections.rules.lifecycle import EDITABLE
 from inventory.access import permitted, structure_or_404
 from inventory.vocabulary.roles import Permit
 

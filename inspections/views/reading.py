@@ -6,7 +6,6 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from inspections.actions.receive import EDITABLE
 from inspections.models import Inspection
 from inspections.pages.bar_readings import reading_notes
 from inspections.pages.condition_in_time import changes_context
@@ -18,6 +17,7 @@ from inspections.pages.schedule import record_words
 from inspections.queries.critical_proposals import proposals_of
 from inspections.queries.pages import inspections_for, open_inspections, rating_owed
 from inspections.reckoning.rating_file import rating_file
+from inspections.rules.lifecycle import EDITABLE
 from inspections.vocabulary.elements import element_words
 from inspections.vocabulary.states import InspectionState
 from inventory.access import permitted

@@ -55,6 +55,7 @@ def review_adopt(request: HttpRequest, pk: int) -> HttpResponse:
             at=timezone.now(),
             order_number=given["order_number"],
             reason=given["reason"],
+            no_danger=given["no_danger"],
         )
     )
     if not tried.done:

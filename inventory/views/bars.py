@@ -2,10 +2,8 @@
 
 from hashlib import sha256
 
-from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
+from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -22,6 +20,7 @@ from inventory.rules.refusals import Refused
 from inventory.vocabulary.roles import Permit
 
 from .entry import entry_page
+from .policy_change import policy_change
 from .rating import chosen_agency
 
 
@@ -42,26 +41,15 @@ def bar_policy_page(request: HttpRequest) -> HttpResponse:
 def change_bar_policy_page(request: HttpRequest) -> HttpResponse:
     """Change them, with the reason; forecasts follow."""
     agency = chosen_agency(request, Permit.SET_BARS)
-    form = BarPolicyForm(request.POST or None, initial=policy_initial(agency))
-    status = 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            try:
-                change_bar_policy(
-                    agency=agency,
-                    values=form.values(),
-                    reason=form.cleaned_data["reason"],
-                    revision=form.cleaned_data["revision"],
-                    by=request.user,
-                    at=timezone.now(),
-                )
-            except Refused as refused:
-                form.refuse(refused)
-            else:
-                messages.success(request, "The policy is changed. Forecasts of bar force are made again with it.")
-                return redirect(f"{reverse('inventory:bar_policy')}?agency={agency.pk}")
-    return render(request, "inventory/bars/change.html", {"form": form, "agency": agency}, status=status)
+    return policy_change(
+        request,
+        agency=agency,
+        form=BarPolicyForm(request.POST or None, initial=policy_initial(agency)),
+        change=change_bar_policy,
+        done="The policy is changed. Forecasts of bar force are made again with it.",
+        back="inventory:bar_policy",
+        template="inventory/bars/change.html",
+    )
 
 
 @permitted(Permit.RECORD_WORK)

@@ -1,10 +1,7 @@
 """When this county inspects: the settings of the clocks in plain words, and their change with its reason."""
 
-from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
-from django.urls import reverse
-from django.utils import timezone
+from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from inventory.access import permitted
@@ -12,9 +9,9 @@ from inventory.actions.inspection_policy import change_inspection_policy
 from inventory.forms.inspection_policy import InspectionPolicyForm
 from inventory.pages.inspection_policy import inspection_policy_context, inspection_policy_initial
 from inventory.queries.people import agencies_of, permits_of
-from inventory.rules.refusals import Refused
 from inventory.vocabulary.roles import Permit
 
+from .policy_change import policy_change
 from .rating import chosen_agency
 
 
@@ -35,24 +32,13 @@ def inspection_policy_page(request: HttpRequest) -> HttpResponse:
 def change_inspection_policy_page(request: HttpRequest) -> HttpResponse:
     """Change them, with the reason; what asks for less than the federal rule is asked about first."""
     agency = chosen_agency(request, Permit.SET_INSPECTION_POLICY)
-    form = InspectionPolicyForm(request.POST or None, initial=inspection_policy_initial(agency))
-    status = 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            try:
-                change_inspection_policy(
-                    agency=agency,
-                    values=form.values(),
-                    reason=form.cleaned_data["reason"],
-                    revision=form.cleaned_data["revision"],
-                    longer_is_meant=form.cleaned_data["longer_is_meant"],
-                    by=request.user,
-                    at=timezone.now(),
-                )
-            except Refused as refused:
-                form.refuse(refused)
-            else:
-                messages.success(request, "The policy is changed. Due dates follow within the hour.")
-                return redirect(f"{reverse('inventory:inspection_policy')}?agency={agency.pk}")
-    return render(request, "inventory/inspection_policy/change.html", {"form": form, "agency": agency}, status=status)
+    return policy_change(
+        request,
+        agency=agency,
+        form=InspectionPolicyForm(request.POST or None, initial=inspection_policy_initial(agency)),
+        change=change_inspection_policy,
+        done="The policy is changed. Due dates follow within the hour.",
+        back="inventory:inspection_policy",
+        template="inventory/inspection_policy/change.html",
+        longer_is_meant="longer_is_meant",
+    )

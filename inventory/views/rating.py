@@ -1,10 +1,8 @@
 """How this county rates: the settings in plain words, and their change with its reason."""
 
-from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
-from django.urls import reverse
+from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -15,8 +13,9 @@ from inventory.forms.row_numbers import row_number
 from inventory.models import Agency
 from inventory.pages.rating import settings_context, settings_initial, vehicle_choices
 from inventory.queries.people import agencies_of, agencies_permitting, permits_of
-from inventory.rules.refusals import Refused
 from inventory.vocabulary.roles import Permit
+
+from .policy_change import policy_change
 
 
 def chosen_agency(request: HttpRequest, permit: Permit = Permit.READ) -> Agency:
@@ -47,24 +46,12 @@ def rating_settings_page(request: HttpRequest) -> HttpResponse:
 def change_settings_page(request: HttpRequest) -> HttpResponse:
     """Change them, with the reason; every structure of the agency is then owed a new rating."""
     agency = chosen_agency(request, Permit.SET_RATING)
-    form = SettingsForm(request.POST or None, choices=vehicle_choices(), initial=settings_initial(agency))
-    status = 200
-    if request.method == "POST":
-        if form.is_valid():
-            try:
-                change_rating_settings(
-                    agency=agency,
-                    values=form.values(),
-                    reason=form.cleaned_data["reason"],
-                    revision=form.cleaned_data["revision"],
-                    by=request.user,
-                    at=timezone.now(),
-                )
-            except Refused as refused:
-                form.refuse(refused)
-            else:
-                messages.success(request, "The settings are changed. Every structure is owed a new rating.")
-                return redirect(f"{reverse('inventory:rating_settings')}?agency={agency.pk}")
-        status = 422
-    context = {"form": form, "agency": agency}
-    return render(request, "inventory/rating/change.html", context, status=status)
+    return policy_change(
+        request,
+        agency=agency,
+        form=SettingsForm(request.POST or None, choices=vehicle_choices(), initial=settings_initial(agency)),
+        change=change_rating_settings,
+        done="The settings are changed. Every structure is owed a new rating.",
+        back="inventory:rating_settings",
+        template="inventory/rating/change.html",
+    )

@@ -13,6 +13,7 @@ from inventory.actions.tell import tell_event
 from .filing import Filed, Filing
 
 SAME_CALL_S = 600.0
+"""Two notices to one person so near in time are one call, sent twice [model]."""
 FIRST_YEAR = 1990
 """A stamp before it is that of a clock that was never set; the moment of receiving counts then [model]."""
 

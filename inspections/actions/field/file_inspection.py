@@ -9,11 +9,12 @@ from uuid import UUID
 from django.db import transaction
 
 from inspections.actions.channel import save_surveys
-from inspections.actions.receive import EDITABLE, keep_version, open_inspection, save_draft, submit_inspection
+from inspections.actions.receive import keep_version, open_inspection, save_draft, submit_inspection
 from inspections.assembly.last_time import unanswered
 from inspections.models import Inspection
 from inspections.rules.evidence_table import evidence_table
 from inspections.rules.field_clock import clock_sentence, confirm_day_sentence, is_far_off
+from inspections.rules.lifecycle import EDITABLE
 from inspections.rules.refusals import Refused
 from inspections.vocabulary.states import InspectionState
 from inventory.queries.people import permits_of

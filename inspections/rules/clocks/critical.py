@@ -17,6 +17,7 @@ from inspections.vocabulary.states import ReminderKind
 from .terms import Due, clip, count, day
 
 WARN_AT = 0.75
+"""Warned from three quarters of the time on [model]."""
 TELL, PLAN, STATUS = "tell", "plan", "status"
 DOING = {TELL: "tell the State", PLAN: "plan what will be done", STATUS: "send the status report"}
 REPORTS_TO = "Off the National Highway System the county reports to its State, and the State to the federal agency."

@@ -106,12 +106,14 @@ STEPS: dict[str, Step] = {
     FindingKind.MOISTURE: Step(measure="moisture_pct", words="moisture of 28 % and more: decay may be active"),
 }  # fmt: skip
 WET_FROM_PCT = 28.0
+"""Fibre saturation: active decay possible from 28 to 30 % [memory]; 25 to 30 % quoted [checked-2nd]."""
 BY_STATE = {1: Severity.NONE, 2: Severity.MINOR, 3: Severity.MODERATE, 4: Severity.MAJOR}
 """A condition state given by the inspector, or suggested by a size, counts at least so much."""
 
 BED_LOWERED_FT = (1.0, 3.0, 6.0)
 """Lowering of the bed since the first survey from which scour is minor, moderate and major [model]."""
 NEAR_FOUNDATION_FT = 3.0
+"""A bed nearer than this above the underside of the footing proposes 4, below it 2 [model]."""
 AREA_GROWN = (0.10, 0.25, 0.50)
 """Growth of the area of the channel since the first survey from which it is minor, moderate and major [model]."""
 

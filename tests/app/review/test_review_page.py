@@ -11,7 +11,7 @@ from inspections.rules.refusals import Stale
 from inventory.actions.receive_photo import receive_photo
 from inventory.models import Agency, Event, Posting
 from tests.makers.county import make_stringer_bridge
-from tests.makers.critical import jpeg
+from tests.makers.critical import jpeg, make_critical
 from tests.makers.inspected import decay, submitted
 
 
@@ -191,3 +191,47 @@ def test_a_rating_can_be_asked_for(desk, judged):
     assert desk.post(address(judged, "review_send_back"), sent).status_code == 302
     judged.refresh_from_db()
     assert judged.asked[0]["words"] == "Give the substructure rating." and judged.asked[0]["was"] == "6"
+
+
+@pytest.fixture
+def grave(bridge, people, now):
+    """Rated and awaiting review, with the superstructure at 2, which is on the list of critical findings."""
+    inspection = submitted(bridge, people["inspector"], now, [decay(bridge)], superstructure_rating="2")
+    Inspection.objects.filter(pk=inspection.pk).update(state="rated")
+    inspection.refresh_from_db()
+    return inspection
+
+
+def adopt(desk, inspection, **values):
+    return desk.post(address(inspection, "review_adopt"), {"adopt-revision": inspection.revision} | values)
+
+
+def test_a_danger_nobody_reported_is_not_accepted_in_silence(desk, grave):
+    """A component rated 2 or less is on the least list of 23 CFR 650.313(q) [checked-2nd]."""
+    assert "adopt-no_danger" in desk.get(address(grave)).content.decode()
+    answer = adopt(desk, grave)
+    assert answer.status_code == 409 and "report it above, or say why it is no danger" in answer.content.decode()
+    grave.refresh_from_db()
+    assert grave.state == "rated"
+    adopt(desk, grave, **{"adopt-no_danger": "The span was replaced this morning."})
+    grave.refresh_from_db()
+    assert grave.state == "accepted"
+    assert "The span was replaced this morning." in Event.objects.get(verb="no_danger").sentence
+
+
+def test_a_danger_reported_is_accepted_without_more_words(desk, grave, bridge, people, now):
+    make_critical(bridge, people["engineer"], now, inspection=grave, kind="component")
+    assert "adopt-no_danger" not in desk.get(address(grave)).content.decode()
+    adopt(desk, grave)
+    grave.refresh_from_db()
+    assert grave.state == "accepted"
+
+
+def test_what_a_visit_does_not_rate_is_no_gap(desk, bridge, people, now):
+    special = submitted(bridge, people["inspector"], now, [decay(bridge)], kind="special", **dict.fromkeys(PARTS, ""))
+    Inspection.objects.filter(pk=special.pk).update(state="rated")
+    page = desk.get(address(special)).content.decode()
+    assert "No component was rated." in page and "not rated" not in page
+
+
+PARTS = ("deck_rating", "superstructure_rating", "substructure_rating")

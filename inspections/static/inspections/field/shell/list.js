@@ -50,7 +50,7 @@ function packCard(pack, works) {
     pack.posting?.words ? h("p", {}, `In force: ${pack.posting.words}`) : null,
     sentences(dueWords(pack)),
     sentences(sentBack.map((draft) => (draft.state === "sent_back" ? `Sent back: ${draft.review_reason || "see what is asked"}` : "A draft stands at the office"))),
-    h("p", { class: "quiet" }, `${sizeWords(kept.bytes || 0)}, taken ${ageWords(kept.at, now())}.${isOld ? " Older than a week: take it along anew." : ""}${lacking(pack).length ? ` ${lacking(pack).length} things missing.` : ""}`),
+    h("p", { class: "quiet" }, `${sizeWords(kept.bytes || 0)}, taken ${ageWords(kept.at, now())}.${isOld ? " Older than a week: take it along anew." : ""}${lacking(pack).length ? ` Missing: ${lacking(pack).length}.` : ""}`),
     h("p", { class: "row" }, link("Inspect", `#/start/${structure.id}`), link("Critical finding", `#/critical/${structure.id}`, { class: "second" })));
 }
 
