@@ -141,3 +141,18 @@ def work(identity: str, notes: str = "", kind: str = "routine", state: str = "re
 def forgive(watched, *words: str) -> None:
     """Failures the test brought about are no trouble: a browser writes each into its console."""
     watched.troubles[:] = [each for each in watched.troubles if not any(word in each for word in words)]
+
+
+ONE = "11111111-1111-4111-8111-111111111111"
+
+
+def office_window(window):
+    """The inspector's telephone, and the office it speaks to."""
+    watched = window("inspector", 390, 844)
+    office = Office().stand_in(watched.context)
+    yield watched, office
+    forgive(watched, "Failed to load resource", "503 from")
+
+
+def in_hand(page) -> set[str]:
+    return {each["identity"] for each in store(page, "allWorks")}

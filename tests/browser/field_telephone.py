@@ -66,3 +66,20 @@ class Field:
 
     def critical(self) -> dict:
         return next(work for work in self.page.evaluate(ON_DISK, "works") if work["kind"] == "critical")
+
+
+def start_finding(page, kind: str):
+    page.get_by_role("button", name="New finding").click()
+    page.locator(f"[data-kind={kind}]").click()
+    card = page.locator("#findings .is-open")
+    card.wait_for()
+    return card
+
+
+def inspectors_telephone(browser, site):
+    """One telephone for the tests of a file; without a signal in the end or not."""
+    watched = Watched(browser, site, "inspector", **PHONE)
+    yield Field(watched)
+    watched.context.set_offline(False)
+    watched.troubles[:] = [each for each in watched.troubles if "ERR_INTERNET_DISCONNECTED" not in each]
+    watched.close()

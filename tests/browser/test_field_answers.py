@@ -8,11 +8,10 @@ from dataclasses import dataclass
 
 import pytest
 
-from tests.browser.field_office import Office, forgive, open_field, send, store, work
+from tests.browser.field_office import ONE, Office, forgive, in_hand, open_field, send, store, work
 
 pytestmark = pytest.mark.browser
 
-ONE = "11111111-1111-4111-8111-111111111111"
 PHOTO = "33333333-3333-4333-8333-333333333333"
 PUT_PHOTO = """async ({work, identity}) => {
   const store = await import('/static/inspections/field/store.js');
@@ -40,10 +39,6 @@ def watched(window):
     made = window("inspector", 390, 844)
     yield made
     forgive(made, "Failed to load resource", "503 from")
-
-
-def in_hand(page) -> set[str]:
-    return {each["identity"] for each in store(page, "allWorks")}
 
 
 def test_what_is_held_still_goes_on_from_what_the_device_fetched(watched):

@@ -14,6 +14,7 @@ from inventory.models import EmergencyContact
 from tests.makers.county import make_county, make_stringer_bridge
 from tests.makers.field_records import jpeg, send_photo
 from tests.makers.inspected import bar_readings, decay, draft, make_stressed_deck, rated
+from tests.makers.plan import in_days, owed
 
 
 def pack(client, structure):
@@ -49,6 +50,15 @@ def test_offers_hold_the_days_and_no_other_county(county, inspector, bridge):
     assert [row["number"] for row in told["structures"]] == [bridge.number]
     assert told["structures"][0]["on_days"] == [today.isoformat()]
     assert told["days"][0]["stops"] == [bridge.pk] and told["days"][0]["leader"]
+
+
+def test_what_is_late_says_so_where_it_is_taken_along(county, inspector, bridge):
+    """Routine inspection: out of compliance after its tolerance (23 CFR 650.311(e) [memory])."""
+    owed(bridge, on=in_days(-100), late_after=in_days(-8))
+    owed(bridge, kind="bar_check", on=in_days(40))
+    (row,) = inspector.get("/field/packs/").json()["structures"]
+    late, ahead = row["due"]
+    assert late["words"].endswith("out of compliance, late 100 days") and "late" not in ahead["words"]
 
 
 def test_a_pack_holds_what_stands_and_what_is_asked(county, inspector, bridge, now):
